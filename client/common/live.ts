@@ -1,0 +1,54 @@
+import type { ReadonlySignal } from '@preact/signals-core';
+import type { Instant } from '../../shared-types/brand.ts';
+import type { Answer, Command } from '../../shared-types/commands.ts';
+import type { Run } from '../../shared-types/events.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
+import type { Status } from '../../shared-types/wire/from-screen.ts';
+import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
+
+/**
+ * What every page is given of the server: one connection, one synchronised clock, the practice on the wall.
+ * Made once by `openLink` (link.ts) in a page's main.ts.
+ */
+
+/** The pool's clock as this page has it. */
+export interface PoolClock {
+  /** [SYN4] The pool instant to show now; never goes back. */
+  now(): Instant;
+  /** The pool instant of a moment on this page's own clock, e.g. an event's `timeStamp` (ms, as performance.now()). */
+  at(pageMs: number): Instant;
+  /** Bound of the error, ms; null before the first estimate. */
+  boundMs(): number | null;
+}
+
+/** connecting: never been there yet; live; alone: was live, the page goes on by itself; refused: see `refusal`. */
+export type LinkState = 'connecting' | 'live' | 'alone' | 'refused';
+
+/** A run with the sheet it moves along. */
+export interface LivePractice {
+  readonly run: Run;
+  readonly sheet: Sheet;
+  readonly labels: Labels;
+}
+
+/** A command without what the link itself adds. */
+export type Press = Command extends infer C
+  ? C extends Command
+    ? Omit<C, 'id' | 'device' | 'run' | 'basedOnSeq'>
+    : never
+  : never;
+
+export interface Link {
+  readonly clock: PoolClock;
+  readonly state: ReadonlySignal<LinkState>;
+  /** Why the server would not have this page, in words. */
+  readonly refusal: ReadonlySignal<string | null>;
+  /** Null when nothing is on the wall (or its sheet has yet to come). Replaced as a whole at every change. */
+  readonly practice: ReadonlySignal<LivePractice | null>;
+  readonly settings: ReadonlySignal<Settings>;
+  /** Who else is connected; empty on walls. */
+  readonly screens: ReadonlySignal<readonly ScreenInfo[]>;
+  /** [CMD1] Sends a press once; null when the server did not answer within 3 s or is not connected. */
+  press(press: Press): Promise<Answer | null>;
+  report(status: Status): void;
+}

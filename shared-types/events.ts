@@ -1,0 +1,47 @@
+import { z } from 'zod';
+import {
+  commandIdSchema,
+  deviceIdSchema,
+  instantSchema,
+  laneNumberSchema,
+  runIdSchema,
+  sheetHashSchema,
+} from './brand.ts';
+import { laneMotionSchema } from './motion.ts';
+
+export const RUN_STATES = ['ready', 'running', 'held', 'finished'] as const;
+export const runStateSchema = z.enum(RUN_STATES);
+/** [RUN4] `ready → running ⇄ held → finished`; finish from any of them. */
+export type RunState = z.infer<typeof runStateSchema>;
+
+export const runEventSchema = z.object({
+  run: runIdSchema,
+  /** 1, 2, 3 … without a gap. */
+  seq: z.number().int().min(1),
+  kind: z.enum(['start', 'hold', 'resume', 'go', 'next', 'back', 'shift', 'finish']),
+  command: commandIdSchema,
+  device: deviceIdSchema,
+  /** [CMD4] When it takes effect: the press, as far as it may count. */
+  at: instantSchema,
+  decidedAt: instantSchema,
+  /** The lane a shift is for. */
+  lane: laneNumberSchema.optional(),
+  /** [RUN2] The run's state and every lane's vector afterwards. */
+  state: runStateSchema,
+  motions: z.array(laneMotionSchema),
+});
+/** Something that happened to a run, with its effect. The events are the truth; the run is their fold. */
+export type RunEvent = z.infer<typeof runEventSchema>;
+
+export const runSchema = z.object({
+  id: runIdSchema,
+  sheet: sheetHashSchema,
+  state: runStateSchema,
+  /** Of the last event folded; 0 before the first. */
+  seq: z.number().int().min(0),
+  motions: z.array(laneMotionSchema),
+  /** When the last event took effect; absent before the first. */
+  changedAt: instantSchema.optional(),
+});
+/** A practice being swum: motion along one sheet. */
+export type Run = z.infer<typeof runSchema>;

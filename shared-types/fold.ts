@@ -1,0 +1,23 @@
+import { type Instant, ms, type RunId, type SheetHash } from './brand.ts';
+import type { Run, RunEvent } from './events.ts';
+import type { Sheet } from './sheet.ts';
+
+/** A run nothing has happened to yet: every lane stands at the start, all gates shut. */
+export function newRun(id: RunId, hash: SheetHash, sheet: Sheet, loadedAt: Instant): Run {
+  const motions = sheet.lanes.map(({ lane }) => ({ lane, position: ms(0), rate: 0 as const, at: loadedAt, gates: 0 }));
+  return { id, sheet: hash, state: 'ready', seq: 0, motions };
+}
+
+/**
+ * [RUN2] The run after one more event. It only applies what the event carries, so folding a prefix and then the
+ * rest gives the same run. An event already folded changes nothing.
+ * @throws RangeError when an event is missing in between or belongs to another run: that is a bug
+ */
+export function foldEvent(run: Run, event: RunEvent): Run {
+  if (event.run !== run.id) throw new RangeError(`event of run ${event.run} folded into run ${run.id}`);
+  if (event.seq <= run.seq) return run;
+  if (event.seq !== run.seq + 1) throw new RangeError(`event ${event.seq} folded after event ${run.seq}`);
+  return { ...run, seq: event.seq, state: event.state, motions: event.motions, changedAt: event.at };
+}
+
+export const foldEvents = (run: Run, events: readonly RunEvent[]): Run => events.reduce(foldEvent, run);

@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { laneNumberSchema } from './brand.ts';
+
+export const MESSAGE_CODES = [
+  'unreadable',
+  'parts-sum',
+  'part-lengths',
+  'group-count',
+  'indent',
+  'too-much',
+  'needs-target',
+  'cannot-make-it',
+  'no-reference',
+  'catches',
+  'lane-full',
+  'send-overflow',
+  'dive-gap',
+  'wall-rest',
+  'mid-pool',
+  'time-unknown',
+  'estimated',
+  'note',
+  'caution',
+  'unknown-style',
+] as const;
+
+export const messageSchema = z.object({
+  /** error: no sheet; warning: sheet made, the coach should look. */
+  severity: z.enum(['error', 'warning', 'info']),
+  code: z.enum(MESSAGE_CODES),
+  line: z.number().int(),
+  column: z.number().int(),
+  lane: laneNumberSchema.optional(),
+  /** One plain sentence. */
+  text: z.string(),
+  /** What to write instead, where that is known. */
+  fix: z.string().optional(),
+});
+export type Message = z.infer<typeof messageSchema>;

@@ -1,0 +1,88 @@
+import { z } from 'zod';
+import { laneNumberSchema, msSchema, swimmerIdSchema } from './brand.ts';
+import { courseSchema } from './pool.ts';
+
+export const STROKES = ['free', 'back', 'breast', 'fly', 'IM'] as const;
+export const raceStrokeSchema = z.enum(STROKES);
+/** A stroke that races are swum in. */
+export type RaceStroke = z.infer<typeof raceStrokeSchema>;
+
+export const ACTIVITIES = ['swim', 'kick', 'pull', 'drill'] as const;
+export const activitySchema = z.enum(ACTIVITIES);
+export type Activity = z.infer<typeof activitySchema>;
+
+export const eventSchema = z.object({
+  distance: z.number().int().positive(),
+  stroke: raceStrokeSchema,
+  activity: activitySchema,
+});
+/** A race or a test distance, e.g. 200 free or 100 free kick. */
+export type Event = z.infer<typeof eventSchema>;
+
+export const referenceSchema = z.object({
+  event: eventSchema,
+  course: courseSchema,
+  /** Whole time. */
+  timeMs: msSchema,
+  kind: z.enum(['goal', 'best', 'test']),
+  /** ISO date, YYYY-MM-DD. */
+  date: z.iso.date().optional(),
+  /** Split at half the distance. */
+  halfMs: msSchema.optional(),
+});
+/** A time a swimmer has swum, or wants to, that targets are worked out from. */
+export type Reference = z.infer<typeof referenceSchema>;
+
+export const swimmerSchema = z.object({
+  id: swimmerIdSchema,
+  name: z.string().min(1).max(60),
+  /** Absent: not on the sheet. */
+  lane: laneNumberSchema.optional(),
+  /** Place in the lane, 1 leaves first. */
+  order: z.number().int().min(1).optional(),
+  /** Pace group, one letter; A is the fastest. */
+  group: z
+    .string()
+    .regex(/^[A-Z]$/)
+    .optional(),
+  category: z.enum(['women', 'men']).optional(),
+  /** The swimmer's main event, what `own` means. */
+  main: eventSchema.optional(),
+  references: z.array(referenceSchema),
+});
+export type Swimmer = z.infer<typeof swimmerSchema>;
+
+export const squadSchema = z.object({ swimmers: z.array(swimmerSchema).max(500) });
+export type Squad = z.infer<typeof squadSchema>;
+
+const STROKE_WORDS: Readonly<Record<string, RaceStroke>> = {
+  free: 'free',
+  freestyle: 'free',
+  fr: 'free',
+  back: 'back',
+  backstroke: 'back',
+  bk: 'back',
+  breast: 'breast',
+  breaststroke: 'breast',
+  br: 'breast',
+  fly: 'fly',
+  butterfly: 'fly',
+  fl: 'fly',
+  im: 'IM',
+};
+
+/** The stroke a word names, or null. Case does not matter. */
+export const strokeOf = (word: string): RaceStroke | null => STROKE_WORDS[word.toLowerCase()] ?? null;
+
+/** Reads `200 free`, `100 free kick`. @returns null when the text is not an event */
+export function parseEvent(text: string): Event | null {
+  const match = /^(\d{2,4})\s*(?:m|yd)?\s+([a-z]+)(?:\s+(swim|kick|pull|drill))?$/i.exec(text.trim());
+  const stroke = strokeOf(match?.[2] ?? '');
+  if (!match || !stroke) return null;
+  const activity = activitySchema.parse((match[3] ?? 'swim').toLowerCase());
+  return { distance: Number(match[1]), stroke, activity };
+}
+
+/** `200 free`, `100 free kick`. */
+export const eventText = (event: Event): string =>
+  `${event.distance} ${event.stroke}${event.activity === 'swim' ? '' : ` ${event.activity}`}`;

@@ -1,0 +1,83 @@
+import { z } from 'zod';
+import { practiceIdSchema, sheetHashSchema } from '../brand.ts';
+import { messageSchema } from '../message.ts';
+import { poolSchema } from '../pool.ts';
+import { sheetSchema } from '../sheet.ts';
+import { swimmerSchema } from '../squad.ts';
+import { labelsSchema } from './from-server.ts';
+
+/**
+ * The desk's HTTP questions and answers (JSON). Every failure has the shape `Failure` and a status of 400 or more.
+ *
+ * | request | body | answer |
+ * | --- | --- | --- |
+ * | GET /api/pool | | Pool |
+ * | PUT /api/pool | Pool | Pool |
+ * | GET /api/squad | | SquadAnswer |
+ * | PUT /api/squad | SquadUpload (CSV text) | SquadAnswer, or nothing changed and a Failure with `problems` |
+ * | POST /api/preview | PracticeText | Preview |
+ * | GET /api/practices | | PracticeSummary[] |
+ * | GET /api/practices/:id | | StoredPractice |
+ * | PUT /api/practices/:id | SavePractice | StoredPractice; 409 when someone saved in between |
+ * | POST /api/runs | PutOnWall | LiveRun (from-server.ts) |
+ * | DELETE /api/runs/live | | LiveRun: takes a finished or unstarted practice off the wall |
+ * | GET /api/sheets/:hash?role= | | Sheet (a wall's without basis and messages); immutable |
+ * | POST /api/demo | | DemoAnswer: the invented squad and practices, on an empty store only |
+ * | GET /health | | HealthAnswer |
+ */
+
+export const practiceTextSchema = z.object({ text: z.string().max(200_000) });
+export type PracticeText = z.infer<typeof practiceTextSchema>;
+
+export const previewSchema = z.object({
+  messages: z.array(messageSchema),
+  /** Null when the text has errors. */
+  sheet: sheetSchema.nullable(),
+  labels: labelsSchema,
+});
+export type Preview = z.infer<typeof previewSchema>;
+
+export const squadUploadSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
+export type SquadUpload = z.infer<typeof squadUploadSchema>;
+
+export const squadAnswerSchema = z.object({ swimmers: z.array(swimmerSchema), demo: z.boolean() });
+export type SquadAnswer = z.infer<typeof squadAnswerSchema>;
+
+export const practiceSummarySchema = z.object({
+  id: practiceIdSchema,
+  version: z.number().int(),
+  title: z.string(),
+  savedAt: z.number(),
+  demo: z.boolean(),
+});
+export type PracticeSummary = z.infer<typeof practiceSummarySchema>;
+
+export const storedPracticeSchema = practiceSummarySchema.extend({ text: z.string() });
+export type StoredPractice = z.infer<typeof storedPracticeSchema>;
+
+export const savePracticeSchema = z.object({
+  text: z.string().max(200_000),
+  /** The version this text was made from; 0 for a new practice. */
+  baseVersion: z.number().int().min(0),
+});
+export type SavePractice = z.infer<typeof savePracticeSchema>;
+
+export const putOnWallSchema = z.object({
+  practice: practiceIdSchema,
+  version: z.number().int().min(1),
+  /** True: another practice that is running may be ended for this one. */
+  replace: z.boolean(),
+});
+export type PutOnWall = z.infer<typeof putOnWallSchema>;
+
+export const demoAnswerSchema = z.object({ practices: z.array(practiceSummarySchema) });
+
+export const healthSchema = z.object({
+  ok: z.literal(true),
+  version: z.string(),
+  database: z.enum(['ok', 'read-only']),
+  run: z.object({ id: z.string(), state: z.string(), seq: z.number(), sheet: sheetHashSchema }).nullable(),
+  screens: z.number(),
+});
+export type Health = z.infer<typeof healthSchema>;
+export const poolAnswerSchema = poolSchema;
