@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { laneNumberSchema } from './brand.ts';
+import { laneNumberSchema, type SwimmerId } from './brand.ts';
 
 export const MESSAGE_CODES = [
   'unreadable',
@@ -37,3 +37,10 @@ export const messageSchema = z.object({
   fix: z.string().optional(),
 });
 export type Message = z.infer<typeof messageSchema>;
+
+/** Swimmers are named in a message's text by id, `{id}`, so that no name is ever stored with a sheet. */
+export const mention = (swimmer: SwimmerId): string => `{${swimmer}}`;
+
+/** The text with each swimmer called what `labels` says; "a swimmer" for one who is gone. */
+export const withNames = (text: string, labels: Readonly<Record<string, string>>): string =>
+  text.replace(/\{([0-9a-f]{32})\}/g, (_, id: string) => labels[id] ?? 'a swimmer');

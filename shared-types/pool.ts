@@ -23,8 +23,8 @@ export const poolSchema = z.object({
   easyShare: z.number().min(0.3).max(1),
   /** What "90 %" means: percent of speed (t / p) or of time (t · (2 − p)). */
   percent: z.enum(['speed', 'time']),
-  /** Race pace as the even split of the whole race, or without the dive. */
-  pace: z.enum(['even', 'without dive']),
+  /** Race pace as the even split of the whole race. */
+  pace: z.enum(['even']),
 });
 export type Pool = z.infer<typeof poolSchema>;
 

@@ -134,7 +134,7 @@ export const sheetSchema = z.object({
   course: courseSchema,
   conventions: z.object({
     percent: z.enum(['speed', 'time']),
-    pace: z.enum(['even', 'without dive']),
+    pace: z.enum(['even']),
     easyShare: z.number(),
   }),
   groups: z.array(z.string()),

@@ -1,7 +1,7 @@
-import type { Instant } from '../brand.ts';
+import { type Instant, instant } from '../brand.ts';
 import type { Run } from '../events.ts';
 import { nextGateOf } from '../motion.ts';
-import type { RepStep, Sheet, SheetSet } from '../sheet.ts';
+import { laneOf, type RepStep, type Sheet, type SheetSet } from '../sheet.ts';
 import { type ClockFace, pastTheMinute, timeOfDay } from '../time.ts';
 import type { Labels } from '../wire/from-server.ts';
 import { type LaneBoard, laneBoardAt } from './lane.ts';
@@ -65,7 +65,7 @@ export function boardAt(sheet: Sheet, run: Run, t: Instant, screen: BoardScreen)
   };
   const shown = screen.lanes ?? sheet.lanes.map(({ lane }) => lane);
   const lanes = shown.flatMap((number) => {
-    const lane = sheet.lanes.find((candidate) => candidate.lane === number);
+    const lane = laneOf(sheet, number);
     return lane ? [laneBoardAt(moment, lane)] : [];
   });
   const idle = idleBoard(t, screen.face);
@@ -90,31 +90,33 @@ function setsOf(sheet: Sheet, lanes: readonly LaneBoard[]): BoardSet[] {
   return [...places].sort((a, b) => a - b).flatMap((place) => boardSet(sheet, place) ?? []);
 }
 
-/** The first rep of a lane's next set after the rep it is at. */
-function firstOfNextSet(sheet: Sheet, lane: number, rep: RepStep): RepStep | null {
-  const steps = sheet.lanes.find((candidate) => candidate.lane === lane)?.steps ?? [];
-  const from = steps.indexOf(rep);
-  for (let place = from + 1; place < steps.length; place += 1) {
-    const step = steps[place];
-    if (step?.kind === 'rep' && step.set !== rep.set) return step;
+interface NextSet {
+  /** The first rep of a lane's next set after the rep it is at. */
+  readonly first: RepStep;
+  /** When the lane leaves on it, where that is its next send-off; null when it depends on the coach or comes later. */
+  readonly at: Instant | null;
+}
+
+function nextSetOf(sheet: Sheet, { lane, rep, nextAt, phase }: LaneBoard): NextSet | null {
+  const steps = rep ? (laneOf(sheet, lane)?.steps ?? []) : [];
+  let repsBetween = 0;
+  for (let index = rep ? steps.indexOf(rep) + 1 : 0; index < steps.length; index += 1) {
+    const step = steps[index];
+    if (step?.kind !== 'rep') continue;
+    const isSwum = phase === 'swimming' || phase === 'easy';
+    if (step.set !== rep?.set) return { first: step, at: isSwum && repsBetween === 0 ? nextAt : null };
+    repsBetween += 1;
   }
   return null;
 }
 
+/** Of the lanes' next sets the earliest in the practice; it begins when the first lane leaves on it. */
 function upNextOf(sheet: Sheet, lanes: readonly LaneBoard[]): Board['upNext'] {
-  const followers = lanes.flatMap(({ lane, rep, nextAt, phase }) => {
-    if (!rep) return [];
-    const next = firstOfNextSet(sheet, lane, rep);
-    const swum = phase === 'swimming' || phase === 'easy';
-    const isNext = swum && rep.rep === rep.reps && rep.round === rep.rounds;
-    return next ? [{ next, at: isNext ? nextAt : null }] : [];
-  });
-  const first = followers.reduce<(typeof followers)[number] | null>(
-    (best, one) => (!best || one.next.set < best.next.set ? one : best),
-    null,
-  );
-  const set = first && boardSet(sheet, first.next.set);
-  return set ? { set, at: first.at } : null;
+  const following = lanes.flatMap((lane) => nextSetOf(sheet, lane) ?? []);
+  const index = Math.min(...following.map(({ first }) => first.set));
+  const starts = following.flatMap(({ first, at }) => (first.set === index && at !== null ? [at] : []));
+  const set = boardSet(sheet, index);
+  return set && { set, at: starts.length > 0 ? instant(Math.min(...starts)) : null };
 }
 
 /** [RUN1] The gates at which a lane stands, waiting for the coach. */

@@ -1,8 +1,17 @@
-import { type Instant, instant, type LaneNumber, type Ms, ms, type SwimmerId } from '../brand.ts';
+import { type Instant, type LaneNumber, type Ms, ms, type SwimmerId } from '../brand.ts';
 import type { RunState } from '../events.ts';
-import { departureFrom, type LaneMotion, type Place, placeAt, stretchOf, tracesOf } from '../motion.ts';
+import {
+  type LaneMotion,
+  type LaneRun,
+  laneRunOf,
+  type Place,
+  placeIn,
+  repFrom,
+  sendOffOf,
+  sendOffsOf,
+} from '../motion.ts';
 import { type Course, type End, lengthOf } from '../pool.ts';
-import { departuresOf, type RepStep, type Sheet, type SheetLane, type Step, type Target, targetsOf } from '../sheet.ts';
+import { departuresOf, type RepStep, type Sheet, type SheetLane, type Target, targetsOf } from '../sheet.ts';
 import { clockReading } from '../time.ts';
 import type { Labels } from '../wire/from-server.ts';
 import { type LanePhase, LEAVING_MS } from './phase.ts';
@@ -59,92 +68,97 @@ interface Moment {
   readonly trimMs: number;
 }
 
+/** A rep and when its swimmers leave or left, in order. */
 interface Timed {
   readonly step: RepStep;
-  /** When its first swimmer leaves; null while unknown. */
+  readonly index: number;
+  /** When its first swimmer leaves; null while that depends on the coach. */
   readonly leavesAt: Instant | null;
+  readonly swimmers: readonly LaneSwimmer[];
 }
 
 /** What lane `lane` shows at the moment. Pure. */
 export function laneBoardAt(moment: Moment, lane: SheetLane): LaneBoard {
-  const { sheet, motions, t } = moment;
-  const place = placeAt(sheet, motions, lane, t);
-  const motion = motions.find((candidate) => candidate.lane === lane.lane);
-  const current = motion ? currentRep(moment, lane, motion, place) : null;
-  const next = motion && place.state !== 'done' ? nextRep(moment, lane, motion, place, current) : null;
-  const phase = phaseOf(moment, lane, place, current, next);
-  const about = phase === 'swimming' || phase === 'easy' ? current : phase === 'done' ? null : (next ?? current);
-  const swimmers = about ? swimmersOf(moment, lane, about) : [];
-  const stillToLeave = current
-    ? swimmersOf(moment, lane, current).find(({ leavesAt }) => leavesAt !== null && leavesAt > t)
-    : undefined;
+  const run = laneRunOf(moment.sheet, moment.motions, lane.lane);
+  return run ? bandOf(moment, run, placeIn(run, moment.t)) : { ...emptyBand(lane), phase: 'ready' };
+}
+
+const emptyBand = ({ lane, group }: SheetLane): LaneBoard => ({
+  lane,
+  group,
+  phase: 'done',
+  rep: null,
+  nextAt: null,
+  countdownMs: null,
+  nextReading: null,
+  swimmers: [],
+  turn: null,
+  restMs: null,
+  markers: [],
+});
+
+function bandOf(moment: Moment, run: LaneRun, place: Place): LaneBoard {
+  const { state, t, trimMs } = moment;
+  const current = place.begun < 0 ? null : timedRep(moment, run, place.begun);
+  const next = timedRep(moment, run, repFrom(run.lane, place.ahead, run.lane.steps.length));
+  const phase = phaseOf(moment, place, run.lane, current, next);
+  const empty = emptyBand(run.lane);
+  if (phase === 'done') return empty;
+  const about = (phase === 'swimming' || phase === 'easy' ? current : null) ?? next ?? current;
   const nextAt = next?.leavesAt ?? null;
   return {
-    lane: lane.lane,
-    group: lane.group,
+    ...empty,
     phase,
     rep: about?.step ?? null,
     nextAt,
-    countdownMs: countdownOf(moment, place, next),
-    nextReading: nextAt === null ? null : clockReading(nextAt, moment.trimMs),
-    swimmers,
-    turn: stillToLeave ?? (next ? (swimmersOf(moment, lane, next)[0] ?? null) : null),
-    restMs: swimmers[0]?.target?.restMs ?? null,
-    markers:
-      current && phase !== 'gate' ? markersOf(sheet.course, swimmersOf(moment, lane, current), current.step, t) : [],
+    countdownMs: state === 'ready' ? null : countdownOf(moment, place, next),
+    nextReading: nextAt === null ? null : clockReading(nextAt, trimMs),
+    swimmers: about?.swimmers ?? [],
+    turn: current?.swimmers.find((one) => !hasLeft(one, t)) ?? next?.swimmers[0] ?? null,
+    restMs: about?.swimmers[0]?.target?.restMs ?? null,
+    markers: [...markersBefore(moment, run, place), ...(current ? markersOf(moment, current) : [])],
   };
 }
 
-/** The rep whose send-off has been and whose cycle lasts, or at a gate the rep before it; null when there is none. */
-function currentRep(moment: Moment, lane: SheetLane, motion: LaneMotion, place: Place): Timed | null {
-  const at = place.state === 'at gate' ? lane.steps[place.step - 1] : lane.steps[place.step];
-  if (at?.kind !== 'rep' || moment.state === 'ready') return null;
-  const trace = tracesOf(moment.sheet, moment.motions).get(lane.lane);
-  const traced = trace ? departureFrom(trace, at.atMs) : null;
-  const begunBefore = motion.position > at.atMs || (motion.position === at.atMs && motion.leftAt !== undefined);
-  const leavesAt = begunBefore ? (motion.leftAt ?? null) : zeroLength(at, place) ? leftZeroLength(motion, at) : traced;
-  if (leavesAt === null || leavesAt > moment.t) return null;
-  return { step: at, leavesAt };
+const hasLeft = ({ leavesAt }: LaneSwimmer, t: Instant): boolean => leavesAt !== null && leavesAt <= t;
+
+/** The rep at `index` with its departures, or null when there is none. */
+function timedRep({ sheet, labels }: Moment, run: LaneRun, index: number): Timed | null {
+  const step = run.lane.steps[index];
+  if (step?.kind !== 'rep') return null;
+  const sendOffs = sendOffsOf(run, index);
+  const targets = targetsOf(sheet, step);
+  const swimmers = departuresOf(run.lane, step).map(({ swimmer, afterMs }, place) => ({
+    swimmer,
+    label: labels[swimmer] ?? '',
+    order: step.heat ?? place + 1,
+    leavesAt: sendOffs[place] ?? null,
+    afterMs,
+    target: targets.find((target) => target.swimmer === swimmer) ?? null,
+  }));
+  return { step, index, leavesAt: sendOffOf(run, index), swimmers };
 }
 
-/** A rep of unknown time lasts 0 on the axis and stands at its gate as soon as it has left. */
-const zeroLength = (step: Step, place: Place): boolean => step.durationMs === 0 && place.state === 'at gate';
-const leftZeroLength = (motion: LaneMotion, step: Step): Instant | null =>
-  motion.position === step.atMs && motion.rate === 1 ? motion.at : null;
-
-/** The next rep to leave; beyond a shut gate its instant is not known. */
-function nextRep(
-  { sheet, motions, t }: Moment,
-  lane: SheetLane,
-  motion: LaneMotion,
-  place: Place,
-  current: Timed | null,
-): Timed | null {
-  const { end } = stretchOf(sheet, lane, motion.gates);
-  const trace = tracesOf(sheet, motions).get(lane.lane) ?? [];
-  for (let at = place.step; at < lane.steps.length; at += 1) {
-    const step = lane.steps[at];
-    if (step?.kind !== 'rep' || step === current?.step) continue;
-    if (at >= end) return { step, leavesAt: null };
-    const leavesAt = departureFrom(trace, step.atMs);
-    if (leavesAt === null || leavesAt > t) return { step, leavesAt };
-  }
-  return null;
-}
-
+/** Time to the next send-off; while held what will be left of it, as far as it does not depend on others. */
 function countdownOf({ t }: Moment, place: Place, next: Timed | null): Ms | null {
   if (!next) return null;
   if (next.leavesAt !== null) return ms(next.leavesAt - t);
-  if (place.state === 'at gate' || place.state === 'at join') return null;
   return place.state === 'standing' ? ms(next.step.atMs - place.position) : null;
 }
 
-function phaseOf(moment: Moment, lane: SheetLane, place: Place, current: Timed | null, next: Timed | null): LanePhase {
-  if (moment.state === 'ready') return 'ready';
-  if (place.state === 'done' || (place.state === 'at gate' && !next)) return 'done';
-  if (next?.leavesAt != null && next.leavesAt - moment.t <= LEAVING_MS) return 'leaving';
-  const swum = current ? swimmingPhase(moment, lane, current) : null;
+function phaseOf(
+  { state, t }: Moment,
+  place: Place,
+  lane: SheetLane,
+  current: Timed | null,
+  next: Timed | null,
+): LanePhase {
+  if (state === 'ready') return 'ready';
+  if (state === 'finished') return 'done';
+  if (next?.leavesAt != null && next.leavesAt - t <= LEAVING_MS) return 'leaving';
+  const swum = current ? swimmingPhase(current, t) : null;
   if (swum) return swum;
+  if (place.state === 'done' || (place.state === 'at gate' && !next)) return 'done';
   if (place.state === 'at gate') return 'gate';
   if (place.state === 'at join') return 'joining';
   if (place.state === 'lead-in') return 'ready';
@@ -153,38 +167,35 @@ function phaseOf(moment: Moment, lane: SheetLane, place: Place, current: Timed |
 }
 
 /** `swimming` until the leader's paced part is over, `easy` until the last swimmer should be back, then nothing. */
-function swimmingPhase(moment: Moment, lane: SheetLane, current: Timed): LanePhase | null {
-  const { t } = moment;
-  const swimmers = swimmersOf(moment, lane, current);
-  const known = swimmers.filter(({ target }) => target !== null && target.ms !== null);
-  if (known.length === 0) return current.step.durationMs === 0 ? null : 'swimming';
-  const backAt = Math.max(...known.map(({ leavesAt, target }) => (leavesAt ?? 0) + (target?.ms ?? 0)));
-  if (t >= backAt) return null;
+function swimmingPhase({ step, leavesAt, swimmers }: Timed, t: Instant): LanePhase | null {
+  const known = swimmers.flatMap(({ target, leavesAt: leftAt }) =>
+    target && target.ms !== null && leftAt !== null ? [{ target, leftAt, backAt: leftAt + target.ms }] : [],
+  );
   const leader = known[0];
-  if (!leader?.target || leader.leavesAt === null) return 'swimming';
-  const sinceMs = t - leader.leavesAt;
-  const stretch = leader.target.splits.find((split) => sinceMs < split.ms) ?? leader.target.splits.at(-1);
-  return stretch?.paced === false ? 'easy' : 'swimming';
+  if (!leader) return leavesAt !== null && t < leavesAt + step.durationMs ? 'swimming' : null;
+  if (t >= Math.max(...known.map(({ backAt }) => backAt))) return null;
+  return stretchAt(leader.target, t - leader.leftAt)?.paced === false ? 'easy' : 'swimming';
 }
 
-function swimmersOf({ sheet, labels }: Moment, lane: SheetLane, { step, leavesAt }: Timed): LaneSwimmer[] {
-  const targets = targetsOf(sheet, step);
-  return departuresOf(lane, step).map(({ swimmer, afterMs }, place) => ({
-    swimmer,
-    label: labels[swimmer] ?? '',
-    order: step.heat ?? place + 1,
-    leavesAt: leavesAt === null ? null : instant(leavesAt + afterMs),
-    afterMs,
-    target: targets.find((target) => target.swimmer === swimmer) ?? null,
-  }));
+/** The stretch of the rep a swimmer is on `sinceMs` after leaving; after the touch the last one. */
+const stretchAt = ({ splits }: Target, sinceMs: number): Target['splits'][number] | undefined =>
+  splits.find((split) => sinceMs < split.ms) ?? splits.at(-1);
+
+/** Swimmers still on their way on the rep before the one in hand: a long line overlaps the next send-off. */
+function markersBefore(moment: Moment, run: LaneRun, place: Place): Marker[] {
+  for (let index = place.begun - 1; index >= run.first; index -= 1) {
+    const before = timedRep(moment, run, index);
+    if (before) return markersOf(moment, before);
+  }
+  return [];
 }
 
 /** Swimmers on their way at target pace; none for reps without a target. */
-function markersOf(course: Course, swimmers: readonly LaneSwimmer[], step: RepStep, t: Instant): Marker[] {
+function markersOf({ sheet, t }: Moment, { step, swimmers }: Timed): Marker[] {
   return swimmers.flatMap(({ order, leavesAt, target }) => {
     if (!target || target.ms === null || leavesAt === null || t < leavesAt || t >= leavesAt + target.ms) return [];
     const { swum, paced } = swumAt(target, t - leavesAt);
-    return [{ order, paced, ...inPool(swum, course, step.fromEnd) }];
+    return [{ order, paced, ...inPool(swum, sheet.course, step.fromEnd) }];
   });
 }
 

@@ -1,0 +1,108 @@
+import type { LaneNumber } from '../../../shared-types/brand.ts';
+import type { Message } from '../../../shared-types/message.ts';
+import type { End, Pool } from '../../../shared-types/pool.ts';
+import { LIMITS, type SetItem } from '../../../shared-types/practice.ts';
+import type { SheetSet, Target } from '../../../shared-types/sheet.ts';
+import type { Roster, RosterLane } from '../roster.ts';
+import type { Draft } from './drafts.ts';
+
+/** Which round of which rounds a line is in; 0 where it is in none. */
+export interface Rounds {
+  readonly outer: number;
+  readonly outers: number;
+  readonly round: number;
+  readonly rounds: number;
+}
+
+export const NO_ROUNDS: Rounds = { outer: 0, outers: 0, round: 0, rounds: 0 };
+
+/** Where in the practice an item is expanded. */
+export interface Spot {
+  readonly section: number;
+  readonly lanes: readonly RosterLane[];
+  readonly rounds: Rounds;
+}
+
+/** What compiling gathers on its way through the text. Lives for one compilation only. */
+export class Gathering {
+  readonly roster: Roster;
+  readonly pool: Pool;
+  readonly drafts: Draft[] = [];
+  readonly sets: SheetSet[] = [];
+  readonly targets: Target[] = [];
+  readonly messages: Message[] = [];
+  readonly ends = new Map<LaneNumber, End>();
+  /** Index into `sets` of each set line, shared by its rounds. */
+  readonly setIndices = new Map<SetItem, number>();
+  readonly setKeys = new Map<SetItem, string>();
+  private readonly setsOnLine = new Map<number, number>();
+  private readonly targetIndices = new Map<string, number>();
+  private readonly ids = new Map<string, number>();
+  private readonly reps = new Map<LaneNumber, number>();
+  private readonly said = new Set<string>();
+  private laneRepSwimmers = 0;
+  private exceeded = false;
+
+  constructor(roster: Roster, pool: Pool) {
+    this.roster = roster;
+    this.pool = pool;
+  }
+
+  /** Adds a message unless the same line has said the same. */
+  say(message: Message): void {
+    const key = `${message.code} ${message.line} ${message.column} ${message.lane ?? ''} ${message.text}`;
+    if (this.said.has(key)) return;
+    this.said.add(key);
+    this.messages.push(message);
+  }
+
+  /** Keeps a target once, however many reps it is for. @returns its index */
+  intern(target: Target): number {
+    const key = JSON.stringify(target);
+    const known = this.targetIndices.get(key);
+    if (known !== undefined) return known;
+    this.targets.push(target);
+    this.targetIndices.set(key, this.targets.length - 1);
+    return this.targets.length - 1;
+  }
+
+  /** `12`, or for the second set of an inline line `12b`: what step ids begin with. */
+  setKey(set: SetItem): string {
+    const known = this.setKeys.get(set);
+    if (known !== undefined) return known;
+    const before = this.setsOnLine.get(set.line) ?? 0;
+    this.setsOnLine.set(set.line, before + 1);
+    const key = before === 0 ? String(set.line) : `${set.line}${String.fromCharCode('a'.charCodeAt(0) + before)}`;
+    this.setKeys.set(set, key);
+    return key;
+  }
+
+  /** The id, made different from those already given. */
+  freshId(id: string): string {
+    const used = this.ids.get(id) ?? 0;
+    this.ids.set(id, used + 1);
+    return used === 0 ? id : `${id}.${used + 1}`;
+  }
+
+  /** Counts a lane's reps; says so once and returns true when the practice has grown beyond the limits. */
+  tooMuch(set: SetItem, lane: RosterLane, reps: number): boolean {
+    const laneReps = (this.reps.get(lane.lane) ?? 0) + reps;
+    this.reps.set(lane.lane, laneReps);
+    this.laneRepSwimmers += reps * Math.max(1, lane.swimmers.length);
+    if (laneReps <= LIMITS.repsPerLane && this.laneRepSwimmers <= LIMITS.laneRepSwimmers) return false;
+    if (this.exceeded) return true;
+    this.exceeded = true;
+    const number = (n: number): string => n.toLocaleString('en');
+    const text =
+      laneReps > LIMITS.repsPerLane
+        ? `${number(laneReps)} reps in lane ${lane.lane}; at most ${number(LIMITS.repsPerLane)} reps a lane`
+        : `more than ${number(LIMITS.laneRepSwimmers)} reps × swimmers in one practice`;
+    this.say({ severity: 'error', code: 'too-much', line: set.line, column: set.column, text });
+    return true;
+  }
+
+  /** Whether the practice has grown beyond the limits: nothing more is expanded then. */
+  overLimit(): boolean {
+    return this.exceeded;
+  }
+}

@@ -1,0 +1,137 @@
+import { ms } from '../../../shared-types/brand.ts';
+import type { Release, Section, SetItem } from '../../../shared-types/practice.ts';
+import type { RosterLane } from '../roster.ts';
+import type { Gathering, Spot } from './context.ts';
+import { countFor } from './counts.ts';
+import { addJoin } from './joins.ts';
+import { entryFor } from './per-group.ts';
+import { addRep, resultsOn, type SetPlan } from './rep-plan.ts';
+import { checkSet } from './set-checks.ts';
+import { sayMissing, sayNeedsTarget, sayTiming, sayUnknownTime } from './set-warnings.ts';
+import { styleOf } from './style.ts';
+import { equipmentWords, setDetail, setWords } from './words.ts';
+
+/** Reps whose cycle follows from the slowest target are rounded up to this, ms. */
+const CYCLE_ROUNDING_MS = 5000;
+
+/** Adds a set's reps for every lane of the spot, with the gates it needs. */
+export function expandSet(set: SetItem, spot: Spot, section: Section, gathering: Gathering): void {
+  const present = [...new Set(spot.lanes.map(({ group }) => group))].sort();
+  const problems = checkSet(set, present, gathering.pool);
+  for (const problem of problems) gathering.say(problem);
+  if (problems.some(({ severity }) => severity === 'error')) return;
+  const counts = new Map(spot.lanes.map((lane) => [lane, countFor(set, lane.group, present, gathering.pool)]));
+  if ([...counts].some(([lane, count]) => gathering.tooMuch(set, lane, count))) return;
+  const plan: SetPlan = {
+    set,
+    key: gathering.setKey(set),
+    index: setIndex(set, spot, section, gathering),
+    present,
+    spot,
+    gathering,
+    known: new Map(),
+  };
+  release(plan, (lane) => counts.get(lane) ?? 1);
+  sayMissing(plan);
+}
+
+function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gathering): number {
+  const known = gathering.setIndices.get(set);
+  if (known !== undefined) return known;
+  const { style, reason } = styleOf(set, section.style);
+  gathering.sets.push({
+    line: set.line,
+    section: spot.section,
+    style,
+    styleReason: reason,
+    words: setWords(set),
+    detail: setDetail(set),
+    activity: set.activity,
+    equipment: set.equipment.map(equipmentWords),
+  });
+  gathering.setIndices.set(set, gathering.sets.length - 1);
+  return gathering.sets.length - 1;
+}
+
+type CountOf = (lane: RosterLane) => number;
+
+function release(plan: SetPlan, countOf: CountOf): void {
+  const { set, spot } = plan;
+  const written: Release | null = set.release ?? (set.counts.some((count) => count > 1) ? GO : null);
+  if (written === null) releaseOnce(plan);
+  else if (written.kind === 'go') releaseOnGo(plan, spot.lanes, countOf, written.byHeat);
+  else if (written.kind === 'interval') {
+    for (const lane of spot.lanes) releaseOnInterval(plan, lane, countOf(lane), written);
+  } else releaseOnRest(plan, countOf, written.restMs);
+}
+
+const GO: Release = { kind: 'go', byHeat: false };
+
+/** One rep without a send-off: the coach says when it is over. */
+function releaseOnce(plan: SetPlan): void {
+  const { gathering, spot, set } = plan;
+  for (const lane of spot.lanes) addRep(plan, lane, { rep: 1, reps: 1, cycleMs: null });
+  sayUnknownTime(plan, spot.lanes, 1);
+  addJoin(gathering, spot, set.line, 'gate', 'gate');
+}
+
+function releaseOnInterval(
+  plan: SetPlan,
+  lane: RosterLane,
+  reps: number,
+  { intervalMs, droppingMs }: Extract<Release, { kind: 'interval' }>,
+): void {
+  const first = entryFor(intervalMs, lane.group, plan.present);
+  for (let rep = 1; rep <= reps; rep += 1) {
+    addRep(plan, lane, { rep, reps, cycleMs: first - (rep - 1) * (droppingMs ?? 0) });
+  }
+  sayTiming(plan, lane, first - (reps - 1) * (droppingMs ?? 0));
+}
+
+/** Rest after the slowest target; lanes that have no target wait for the coach's go instead. */
+function releaseOnRest(plan: SetPlan, countOf: CountOf, restMs: number): void {
+  const waiting: RosterLane[] = [];
+  for (const lane of plan.spot.lanes) {
+    const reps = countOf(lane);
+    const cycles = Array.from({ length: reps }, (_, place) => cycleAfterRest(plan, lane, place + 1, reps, restMs));
+    if (cycles.some((cycle) => cycle === null)) {
+      waiting.push(lane);
+      continue;
+    }
+    cycles.forEach((cycleMs, place) => {
+      addRep(plan, lane, { rep: place + 1, reps, cycleMs });
+    });
+    sayTiming(plan, lane, Math.min(...cycles.map((cycle) => cycle ?? 0)));
+  }
+  if (waiting.length === 0) return;
+  sayNeedsTarget(plan, waiting);
+  releaseOnGo(plan, waiting, countOf, false);
+}
+
+/** The slowest target of the lane plus the rest, up to the next round five seconds; null without any target. */
+function cycleAfterRest(plan: SetPlan, lane: RosterLane, rep: number, reps: number, restMs: number): number | null {
+  const times = resultsOn(plan, lane, rep, reps, null).flatMap(({ target }) => target.ms ?? []);
+  if (times.length === 0) return null;
+  return ms(Math.ceil((Math.max(...times) + restMs) / CYCLE_ROUNDING_MS) * CYCLE_ROUNDING_MS);
+}
+
+/** The coach releases each rep, or each heat of it: the k-th swimmers of all lanes. */
+function releaseOnGo(plan: SetPlan, lanes: readonly RosterLane[], countOf: CountOf, byHeat: boolean): void {
+  const { gathering, spot, set } = plan;
+  const heats = byHeat ? Math.max(1, ...lanes.map(({ swimmers }) => swimmers.length)) : 1;
+  const most = Math.max(...lanes.map(countOf));
+  addJoin(gathering, spot, set.line, 'gate', 'gate', lanes);
+  for (let rep = 1; rep <= most; rep += 1) {
+    for (let heat = 1; heat <= heats; heat += 1) {
+      for (const lane of lanes) {
+        const reps = countOf(lane);
+        const here = rep <= reps && (!byHeat || heat === 1 || heat <= lane.swimmers.length);
+        if (here) addRep(plan, lane, { rep, reps, cycleMs: null, ...(byHeat ? { heat, heats } : {}) });
+      }
+      const last = rep === most && heat === heats;
+      addJoin(gathering, spot, set.line, 'gate', last ? 'after set' : 'gate', lanes);
+    }
+  }
+  for (const lane of lanes) sayTiming(plan, lane, null);
+  sayUnknownTime(plan, lanes, most);
+}

@@ -1,0 +1,138 @@
+import { ms } from '../../../shared-types/brand.ts';
+import type { End } from '../../../shared-types/pool.ts';
+import type { Effort, SetItem, SetStroke } from '../../../shared-types/practice.ts';
+import { type TargetResult, targetFor } from '../pace/targets.ts';
+import type { RosterLane } from '../roster.ts';
+import type { Gathering, Rounds, Spot } from './context.ts';
+import { comesBack, endsAtOtherWall } from './counts.ts';
+import type { RepDraft } from './drafts.ts';
+import { entryFor } from './per-group.ts';
+import { repEffortWords } from './words.ts';
+
+/** A set on its way onto the sheet. */
+export interface SetPlan {
+  readonly set: SetItem;
+  /** What its step ids begin with. */
+  readonly key: string;
+  /** Index into the sheet's sets. */
+  readonly index: number;
+  readonly present: readonly string[];
+  readonly spot: Spot;
+  readonly gathering: Gathering;
+  /** Targets worked out so far: reps that ask the same of a swimmer share one. */
+  readonly known: Map<string, readonly TargetResult[]>;
+}
+
+const MEDLEY = ['fly', 'back', 'breast', 'free'] as const;
+
+/** The stroke of rep `rep` (from 1): `IM order` goes by rep. */
+const strokeOn = (stroke: SetStroke, rep: number): SetStroke =>
+  stroke === 'IM order' ? (MEDLEY[(rep - 1) % MEDLEY.length] ?? 'fly') : stroke;
+
+function effortOn(effort: Effort | undefined, rep: number): Effort | undefined {
+  if (effort?.kind !== 'alternate') return effort;
+  return rep % 2 === 1 ? effort.odds : effort.evens;
+}
+
+/** The percent of a ramp: linear over the rounds or reps, ends included; with one of them, the last value. */
+export function rampPercentOn(effort: Effort | undefined, rep: number, reps: number, rounds: Rounds): number {
+  if (effort?.kind !== 'ramp') return 100;
+  const [place, of] = effort.by === 'rep' ? [rep, reps] : [rounds.round, rounds.rounds];
+  if (of <= 1) return effort.toPercent;
+  return effort.fromPercent + ((effort.toPercent - effort.fromPercent) * (place - 1)) / (of - 1);
+}
+
+/** What every swimmer of the lane is to do on this rep, in the order in which they leave. */
+export function resultsOn(
+  plan: SetPlan,
+  lane: RosterLane,
+  rep: number,
+  reps: number,
+  cycleMs: number | null,
+): readonly TargetResult[] {
+  const { set, gathering, known, present, spot } = plan;
+  const effort = effortOn(set.effort, rep);
+  const stroke = strokeOn(set.stroke, rep);
+  const rampPercent = rampPercentOn(effort, rep, reps, spot.rounds);
+  const half = set.effort?.kind === 'alternate' ? rep % 2 : 0;
+  const key = `${lane.lane} ${stroke} ${half} ${rampPercent} ${cycleMs}`;
+  const before = known.get(key);
+  if (before) return before;
+  const toSwim = {
+    set,
+    stroke,
+    effort,
+    rampPercent,
+    holdMs: (hold: Extract<Effort, { kind: 'hold' }>) => entryFor(hold.timeMs, lane.group, present),
+    cycleMs,
+  };
+  const results = lane.swimmers.map((swimmer) => targetFor(swimmer, toSwim, gathering.pool));
+  known.set(key, results);
+  return results;
+}
+
+/**
+ * When the last of a lane's swimmers should be back, ms after the lane's send-off: (k − 1) · apart + expected swim.
+ * What is unknown counts 0; in a heat only its own swimmer counts.
+ */
+export function lastBackMs(plan: SetPlan, lane: RosterLane, results: readonly TargetResult[], heat?: number): number {
+  if (plan.set.size.kind === 'timed' && lane.swimmers.length === 0) return plan.set.size.timeMs;
+  const apartMs = plan.set.apartMs ?? lane.apartMs;
+  const backs = results.map(({ expectedMs }, place) =>
+    expectedMs === null ? 0 : (heat === undefined ? place * apartMs : 0) + expectedMs,
+  );
+  return Math.max(0, ...(heat === undefined ? backs : backs.slice(heat - 1, heat)));
+}
+
+const other = (end: End): End => (end === 'near' ? 'far' : 'near');
+
+interface RepCall {
+  readonly rep: number;
+  readonly reps: number;
+  readonly cycleMs: number | null;
+  readonly heat?: number;
+  readonly heats?: number;
+}
+
+/** Adds one rep of one lane and moves its swimmers to the end of the pool where they will wait. */
+export function addRep(plan: SetPlan, lane: RosterLane, call: RepCall): void {
+  const { set, gathering, spot } = plan;
+  const results = resultsOn(plan, lane, call.rep, call.reps, call.cycleMs);
+  const own = call.heat === undefined ? results : results.slice(call.heat - 1, call.heat);
+  const { outer, outers, round, rounds } = spot.rounds;
+  const effort = effortOn(set.effort, call.rep);
+  const words = repEffortWords(effort, rampPercentOn(effort, call.rep, call.reps, spot.rounds));
+  const fromEnd = set.start === 'dive' ? 'near' : (gathering.ends.get(lane.lane) ?? 'near');
+  const away = endsAtOtherWall(set, gathering.pool) || (comesBack(set) && crossesOver(plan));
+  const toEnd = away ? other(fromEnd) : fromEnd;
+  const draft: RepDraft = {
+    kind: 'rep',
+    id: `${plan.key}.${outer}.${round}.${call.rep}${call.heat === undefined ? '' : `.h${call.heat}`}`,
+    line: set.line,
+    section: spot.section,
+    lane: lane.lane,
+    set: plan.index,
+    cycleMs: call.cycleMs,
+    lastBackMs: lastBackMs(plan, lane, results, call.heat),
+    ...(outers > 0 ? { outerRound: outer, outerRounds: outers } : {}),
+    ...(rounds > 0 ? { round, rounds } : {}),
+    rep: call.rep,
+    reps: call.reps,
+    ...(call.heat === undefined ? {} : { heat: call.heat }),
+    ...(call.heats === undefined ? {} : { heats: call.heats }),
+    ...(set.size.kind === 'distance' ? { distance: set.size.distance } : { timedMs: set.size.timeMs }),
+    stroke: strokeOn(set.stroke, call.rep),
+    ...(words === '' ? {} : { effort: words }),
+    start: set.start,
+    fromEnd,
+    toEnd,
+    apartMs: ms(set.apartMs ?? lane.apartMs),
+    targets: own.map(({ target }) => gathering.intern(target)),
+  };
+  gathering.drafts.push(draft);
+  gathering.ends.set(lane.lane, comesBack(set) ? fromEnd : toEnd);
+}
+
+/** Whether the swim itself ends at the other wall, before the swimmers come back. */
+const crossesOver = ({ set, gathering }: SetPlan): boolean =>
+  endsAtOtherWall({ ...set, start: 'push', equipment: [] }, gathering.pool);

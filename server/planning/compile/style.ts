@@ -1,0 +1,45 @@
+import type { Effort, SetItem, Style } from '../../../shared-types/practice.ts';
+import { isResisted } from '../pace/targets.ts';
+
+export interface StyleWithReason {
+  readonly style: Style;
+  readonly reason: string;
+}
+
+/** From this cycle on a rep from a dive is stand-up work, ms. Common practice, no source. */
+const STAND_UP_CYCLE_MS = 180_000;
+
+/** What a set is for: what its section says, or else what the set itself looks like. */
+export function styleOf(set: SetItem, sectionStyle: Style | undefined): StyleWithReason {
+  if (sectionStyle) return { style: sectionStyle, reason: 'the section says so' };
+  return inferred(set);
+}
+
+function inferred(set: SetItem): StyleWithReason {
+  const efforts = effortsOf(set);
+  const has = (...kinds: Effort['kind'][]): boolean => efforts.some(({ kind }) => kinds.some((one) => one === kind));
+  const paced = has('pace', 'ramp', 'hold');
+  if (isResisted(set.equipment)) return { style: 'power', reason: 'swum against resistance' };
+  if (set.start === 'dive' && longRest(set)) {
+    return { style: 'stand-up', reason: 'from a dive with 3:00 or more to the next' };
+  }
+  if (set.parts.length > 1 && paced && has('easy')) {
+    return { style: 'active rest', reason: 'a paced and an easy part in each rep' };
+  }
+  if (has('best average')) return { style: 'best average', reason: 'asks for the best average' };
+  if (has('threshold')) return { style: 'threshold', reason: 'at threshold pace' };
+  if (paced) return { style: 'race pace', reason: 'at a race pace' };
+  if (set.activity === 'drill') return { style: 'skills', reason: 'drill' };
+  return { style: 'aerobic', reason: 'nothing in it asks for more' };
+}
+
+function longRest(set: SetItem): boolean {
+  const { release } = set;
+  if (release === undefined || release.kind === 'go') return true;
+  return release.kind === 'interval' && release.intervalMs[0] >= STAND_UP_CYCLE_MS;
+}
+
+function effortsOf(set: SetItem): Effort[] {
+  const written = [set.effort, ...set.parts.map(({ effort }) => effort)].flatMap((effort) => effort ?? []);
+  return written.flatMap((effort) => (effort.kind === 'alternate' ? [effort.odds, effort.evens] : [effort]));
+}

@@ -1,0 +1,143 @@
+import { ms } from '../../../shared-types/brand.ts';
+import type { Pool } from '../../../shared-types/pool.ts';
+import { type Effort, type Equipment, RESISTED, type SetItem, type SetStroke } from '../../../shared-types/practice.ts';
+import type { Target } from '../../../shared-types/sheet.ts';
+import type { Activity, RaceStroke, Swimmer } from '../../../shared-types/squad.ts';
+import { easyPace, isPaced, type PaceResult, racePace, type Stretch } from './pace.ts';
+import { referenceFor } from './references.ts';
+
+/** One rep as far as its target depends on it: alternations and ramps are resolved, groups chosen. */
+export interface RepToSwim {
+  readonly set: SetItem;
+  readonly stroke: SetStroke;
+  readonly effort: Effort | undefined;
+  /** Percent of a ramp on this rep. */
+  readonly rampPercent: number;
+  /** What `hold` means for this swimmer's pace group, ms. */
+  readonly holdMs: (effort: Extract<Effort, { kind: 'hold' }>) => number | null;
+  /** Time from this send-off to the next, where the rep is not released by the coach. */
+  readonly cycleMs: number | null;
+}
+
+export interface TargetResult {
+  readonly target: Target;
+  /** The swim's expected time, target or not; null when nobody can know. */
+  readonly expectedMs: number | null;
+  /** What is lacking for a target that the effort asks for. */
+  readonly missing: readonly string[];
+}
+
+export const isResisted = (equipment: readonly Equipment[]): boolean =>
+  equipment.some(({ name }) => RESISTED.some((resisted) => resisted === name));
+
+/** The race stroke that `stroke` is for this swimmer; null for choice. */
+function raceStrokeOf(stroke: SetStroke, swimmer: Swimmer): RaceStroke | null {
+  if (stroke === 'own') return swimmer.main?.stroke ?? null;
+  if (stroke === 'choice' || stroke === 'IM order') return null;
+  return stroke;
+}
+
+interface Piece {
+  readonly stretch: Stretch;
+  readonly effort: Effort | undefined;
+  readonly result: PaceResult | null;
+  readonly paced: boolean;
+}
+
+/** The swimmer's target for a rep, with the split at the end of each part; exact, rounded once to whole ms. */
+export function targetFor(swimmer: Swimmer, rep: RepToSwim, pool: Pool): TargetResult {
+  const { set } = rep;
+  if (set.size.kind === 'timed') return noTarget(swimmer, set.size.timeMs, []);
+  const pieces = piecesOf(swimmer, rep, set.size.distance, pool);
+  // An easy stretch nobody can time is no lack: only what is to be held needs a reference.
+  const missing = pieces.flatMap(({ result, paced }) => (paced && result && !isPaced(result) ? [result.missing] : []));
+  if (isResisted(set.equipment)) return noTarget(swimmer, null, []);
+  const splits = splitsOf(pieces);
+  const whole = splits.length === pieces.length ? (splits.at(-1)?.ms ?? null) : null;
+  if (splits.length === 0) return noTarget(swimmer, knownBest(swimmer, pieces, pool), missing);
+  const based = pieces.flatMap(({ result }) => (result && isPaced(result) ? [result] : []));
+  const target: Target = {
+    swimmer: swimmer.id,
+    ms: whole,
+    restMs: whole !== null && rep.cycleMs !== null ? ms(rep.cycleMs - whole) : null,
+    basis: [...new Set(based.map(({ basis }) => basis))].join('; '),
+    estimated: based.some(({ estimated }) => estimated),
+    splits,
+  };
+  return { target, expectedMs: whole, missing };
+}
+
+function noTarget(swimmer: Swimmer, expectedMs: number | null, missing: readonly string[]): TargetResult {
+  const target: Target = { swimmer: swimmer.id, ms: null, restMs: null, estimated: false, splits: [] };
+  return { target, expectedMs, missing };
+}
+
+function piecesOf(swimmer: Swimmer, rep: RepToSwim, distance: number, pool: Pool): Piece[] {
+  const { set } = rep;
+  const parts = set.parts.length > 0 ? set.parts : [{ distance }];
+  return parts.map((part: { distance: number; stroke?: SetStroke; activity?: Activity; effort?: Effort }) => {
+    const effort = part.effort ?? rep.effort;
+    const stretch: Stretch = {
+      distance: part.distance,
+      stroke: raceStrokeOf(part.stroke ?? rep.stroke, swimmer),
+      activity: part.activity ?? set.activity,
+    };
+    return { stretch, effort, result: paceOf(swimmer, rep, effort, stretch, pool), paced: effort?.kind !== 'easy' };
+  });
+}
+
+/** The pace an effort asks for; null for efforts that set none (smooth, build, descend, max). */
+function paceOf(
+  swimmer: Swimmer,
+  rep: RepToSwim,
+  effort: Effort | undefined,
+  stretch: Stretch,
+  pool: Pool,
+): PaceResult | null {
+  switch (effort?.kind) {
+    case 'pace':
+      return racePace(swimmer, effort.race, effort.percent, stretch, pool);
+    case 'ramp':
+      return racePace(swimmer, effort.race, rep.rampPercent, stretch, pool);
+    case 'hold':
+      return holdPace(rep, effort, stretch);
+    case 'easy':
+      return easyPace(swimmer, stretch, pool);
+    case 'threshold':
+      return { missing: 'no threshold test' };
+    case 'best average':
+      return { missing: 'no earlier swim of this set' };
+    default:
+      return null;
+  }
+}
+
+function holdPace(rep: RepToSwim, effort: Extract<Effort, { kind: 'hold' }>, stretch: Stretch): PaceResult | null {
+  const held = rep.holdMs(effort);
+  if (held === null) return null;
+  const per = effort.perDistance;
+  const time = per === undefined ? held : (held * stretch.distance) / per;
+  return { ms: time, basis: per === undefined ? 'hold as written' : `hold as written per ${per}`, estimated: false };
+}
+
+/** Running times at the end of each part, up to the first part nobody can know. */
+function splitsOf(pieces: readonly Piece[]): Target['splits'] {
+  const splits: Target['splits'] = [];
+  let distance = 0;
+  let time = 0;
+  for (const { stretch, result, paced } of pieces) {
+    if (!result || !isPaced(result)) break;
+    distance += stretch.distance;
+    time += result.ms;
+    splits.push({ distance, ms: ms(Math.round(time)), paced });
+  }
+  return splits;
+}
+
+/** An all-out rep over a distance the swimmer has a time for: no target, but the coach can expect that time. */
+function knownBest(swimmer: Swimmer, pieces: readonly Piece[], pool: Pool): number | null {
+  const [only, more] = pieces;
+  if (!only || more || only.effort?.kind !== 'max' || only.stretch.stroke === null) return null;
+  const { distance, stroke, activity } = only.stretch;
+  return referenceFor(swimmer, { distance, stroke, activity }, pool.course)?.timeMs ?? null;
+}

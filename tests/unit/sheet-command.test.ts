@@ -1,0 +1,110 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { DEMO_PRACTICES } from '../fixtures/planning.ts';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+const demo = (name: string): string => join(root, 'server', 'demo', name);
+const folder = mkdtempSync(join(tmpdir(), 'farwall-sheet-'));
+
+function file(name: string, content: string | Uint8Array): string {
+  const path = join(folder, name);
+  writeFileSync(path, content);
+  return path;
+}
+
+function sheet(...args: string[]): { status: number | null; out: string; err: string } {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, 'server', 'sheet-command.ts'), ...args], {
+    encoding: 'utf8',
+  });
+  return { status, out: stdout, err: stderr };
+}
+
+const squad = demo('squad.csv');
+
+describe('the sheet command', () => {
+  it.each(DEMO_PRACTICES)('prints the %s practice as a table', (name) => {
+    const { status, out, err } = sheet(demo(`${name}.txt`), '--squad', squad);
+    expect(err).toBe('');
+    expect(status).toBe(0);
+    expect(out).toContain('Lane 6 · group C');
+    expect(out).toMatch(/^ {2}at +line +what +from +cycle +targets/m);
+  });
+
+  it('prints JSON with the fields of the run sheet, swimmers by name', () => {
+    const { status, out } = sheet(demo('active-rest.txt'), '--squad', squad, '--json');
+    expect(status).toBe(0);
+    const json = JSON.parse(out);
+    expect(Object.keys(json)).toEqual([
+      'title',
+      'course',
+      'durationMs',
+      'distance',
+      'conventions',
+      'groups',
+      'lanes',
+      'byStyle',
+      'messages',
+    ]);
+    const step = json.lanes[0].steps.find((candidate: { line: number }) => candidate.line === 8);
+    expect(step).toMatchObject({
+      id: '8.0.0.1',
+      kind: 'rep',
+      durationMs: 85_000,
+      section: 'Main set',
+      style: 'active rest',
+      rep: 1,
+      reps: 8,
+      distance: 100,
+      stroke: 'free',
+      activity: 'swim',
+      start: 'push',
+      fromEnd: 'near',
+      toEnd: 'near',
+      equipment: [],
+    });
+    expect(step.targets[0].swimmer).toBe(json.lanes[0].swimmers[0].name);
+    expect(
+      step.targets[0].splits.map(({ distance, paced }: { distance: number; paced: boolean }) => [distance, paced]),
+    ).toEqual([
+      [50, true],
+      [100, false],
+    ]);
+    expect(step.targets[0].basis).toContain('even pace');
+  });
+
+  it('names file, line and column of every error and prints no sheet', () => {
+    const bad = file('bad.txt', 'Main\n4 x 50 free @ 1;30\n4 x 60 free @ 1:00\n');
+    const { status, out, err } = sheet(bad, '--squad', squad);
+    expect(status).toBe(1);
+    expect(out).toBe('');
+    expect(err.split('\n')[0]).toMatch(/bad\.txt:2:\d+: error unreadable: .*1:30/);
+  });
+
+  it('says in one sentence what is wrong with what it was given', () => {
+    const cases: [string[], RegExp][] = [
+      [[], /no practice given/],
+      [[demo('power.txt')], /no squad given: add --squad/],
+      [[demo('power.txt'), '--squad', 'nowhere.csv'], /nowhere\.csv: there is no such file/],
+      [[demo('power.txt'), '--squad', folder], /this is a folder/],
+      [[file('latin.txt', Uint8Array.of(0x50, 0xe9, 0x0a)), '--squad', squad], /not UTF-8/],
+      [[demo('power.txt'), '--squad', squad, '--lanes', '13'], /--lanes "13" is not a number of lanes/],
+      [[demo('power.txt'), '--squad', squad, '--course', 'OPEN'], /--course "OPEN" is not a course/],
+      [[demo('power.txt'), '--squad', squad, '--apart', '5'], /--apart "5" is not a gap/],
+      [[demo('power.txt'), '--squad', squad, '--shout'], /--shout/],
+      [
+        [demo('power.txt'), '--squad', file('s.csv', 'swimmer,event,course,time\nA,200 free,SCM,fast\n')],
+        /s\.csv:2:4: error squad: "fast" is not a swim time/,
+      ],
+    ];
+    for (const [args, message] of cases) {
+      const { status, err } = sheet(...args);
+      expect(err).toMatch(message);
+      expect(err.trim().split('\n')).toHaveLength(1);
+      expect(status).toBe(1);
+    }
+  });
+});

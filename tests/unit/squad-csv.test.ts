@@ -1,0 +1,75 @@
+import { describe, expect, it } from 'vitest';
+import { readSquadCsv } from '../../server/planning/squad-csv.ts';
+import { countedIds, demoSquad } from '../fixtures/planning.ts';
+
+const read = (csv: string): ReturnType<typeof readSquadCsv> => readSquadCsv(csv, countedIds());
+const header = 'swimmer,lane,order,group,category,main,event,course,time,kind,date,half';
+
+describe('a squad from CSV', () => {
+  it('has one row per reference time; repeated swimmer cells may be empty', () => {
+    const { squad, problems } = read(
+      `${header}\nAda Vance,1,1,A,women,200 fly,200 free,SCM,1:58.40,best,2026-10-12,57.90\n,,,,,,100 free kick,LCM,1:25.3,test,,\n`,
+    );
+    expect(problems).toEqual([]);
+    expect(squad.swimmers).toEqual([
+      {
+        id: '00000000000000000000000000000001',
+        name: 'Ada Vance',
+        lane: 1,
+        order: 1,
+        group: 'A',
+        category: 'women',
+        main: { distance: 200, stroke: 'fly', activity: 'swim' },
+        references: [
+          {
+            event: { distance: 200, stroke: 'free', activity: 'swim' },
+            course: 'SCM',
+            timeMs: 118_400,
+            kind: 'best',
+            date: '2026-10-12',
+            halfMs: 57_900,
+          },
+          { event: { distance: 100, stroke: 'free', activity: 'kick' }, course: 'LCM', timeMs: 85_300, kind: 'test' },
+        ],
+      },
+    ]);
+  });
+
+  it('reads any order of columns, semicolons, a BOM, CRLF, quotes and decimal commas', () => {
+    const { squad, problems } = read('\uFEFFtime;event;swimmer;course\r\n"1:58,40";200 free;"Vance; Ada";SCM\r\n');
+    expect(problems).toEqual([]);
+    expect(squad.swimmers[0]).toMatchObject({ name: 'Vance; Ada', references: [{ timeMs: 118_400, kind: 'best' }] });
+  });
+
+  it('says what is missing in the header', () => {
+    expect(read('swimmer,event,time\n').problems).toEqual([
+      { line: 1, column: 1, text: 'the header has no column "course"', fix: expect.stringContaining('swimmer,lane') },
+    ]);
+    expect(read('swimmer,event,course,time,shoe size\n').problems[0]).toMatchObject({ line: 1, column: 5 });
+  });
+
+  it('says every bad row at once, with line and field', () => {
+    const { problems } = read(
+      `${header}\nAda,13,,,,,200 free,SCM,1;58,,,\nBo,2,,,,,200 crawl,SCM,2:00.00,,,\nCy,3,,,,,200 free,SCM,2:00.00,record,12.10.2026,2:10.0\n`,
+    );
+    expect(problems.map(({ line, column, text }) => `${line}:${column} ${text}`)).toEqual([
+      '2:2 "13" is not a lane (1 to 12)',
+      '2:9 "1;58" is not a swim time',
+      '3:7 "200 crawl" is not an event',
+      '4:10 "record" is not a kind of time (best, goal, test)',
+      '4:11 "12.10.2026" is not a date',
+      '4:12 the half split 2:10.00 of Cy is not less than the time 2:00.00',
+    ]);
+  });
+
+  it('refuses a swimmer with two lanes', () => {
+    const { problems } = read(`${header}\nAda,1,,,,,200 free,SCM,1:58.40,,,\nAda,2,,,,,100 free,SCM,55.0,,,\n`);
+    expect(problems.map(({ line, text }) => `${line} ${text}`)).toEqual(['3 Ada has another lane than on line 2']);
+  });
+
+  it('reads the demo squad of 24 in 6 lanes', () => {
+    const { swimmers } = demoSquad();
+    expect(swimmers).toHaveLength(24);
+    expect(new Set(swimmers.map(({ lane }) => lane)).size).toBe(6);
+  });
+});
