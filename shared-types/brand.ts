@@ -54,9 +54,6 @@ export function laneNumber(n: number): LaneNumber {
   return n;
 }
 
-/** The instant `delayMs` after `at`. */
-export const after = (at: Instant, delayMs: number): Instant => instant(at + delayMs);
-
 /** 128 bits, as from `crypto.getRandomValues(new Uint8Array(16))`, written as 32 hex digits. */
 export const hexOf = (bytes: Uint8Array): string =>
   Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');

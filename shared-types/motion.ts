@@ -12,16 +12,7 @@ import {
 import { departuresOf, type RepStep, type Sheet, type SheetLane } from './sheet.ts';
 import { legAt, sendOffFrom, stepBefore, stepFrom, stretchOf, type Trace, tracesOf, waitsAtJoin } from './trace.ts';
 
-export {
-  departureFrom,
-  type Leg,
-  legAt,
-  nextGateOf,
-  stepBefore,
-  stretchOf,
-  type Trace,
-  tracesOf,
-} from './trace.ts';
+export { departureFrom, legAt, nextGateOf, tracesOf } from './trace.ts';
 
 /**
  * Motion along the sheet. A lane's motion is a vector in the sense of the W3C Timing Object draft: where it was
@@ -37,12 +28,22 @@ export const laneMotionSchema = z.object({
   at: instantSchema,
   /** How many of the lane's gates have been opened. */
   gates: z.number().int().min(0),
+  /**
+   * Joins before this index of the sheet's are behind the lane. Needed only where it stands at the very place of a
+   * join: it tells whether it still waits for the others there.
+   */
+  behind: z.number().int().min(0).optional(),
   /** [RUN3] Index of the last rep begun before this vector; absent when its swimmers are no longer looked for. */
   leftOn: z.number().int().min(0).optional(),
   /** When the first swimmer left on it; there whenever `leftOn` is. */
   leftAt: instantSchema.optional(),
-  /** By how much the second, third … who had left by then left later than the gap says; absent when none did. */
+  /**
+   * By how much the second, third … who had left by then left later than the gap says. Absent when none did and the
+   * place alone tells who had left.
+   */
   lateMs: z.array(z.number().int()).optional(),
+  /** While held: how much later than the first the lane goes on, because it was put off when the hold came. */
+  lagMs: z.number().int().positive().optional(),
 });
 export type LaneMotion = z.infer<typeof laneMotionSchema>;
 
@@ -54,8 +55,8 @@ export interface LaneRun {
   /** The steps between the last gate opened and the next: `first … end − 1`. */
   readonly first: number;
   readonly end: number;
-  /** Whether a lane that stands at `position` waits for other lanes there. */
-  readonly waitsAt: (position: number) => boolean;
+  /** Whether the lane, where its vector begins, waits for other lanes. */
+  readonly waits: boolean;
 }
 
 const laneRuns = new WeakMap<readonly LaneMotion[], { sheet: Sheet; made: ReadonlyMap<LaneNumber, LaneRun> }>();
@@ -68,8 +69,8 @@ function laneRunsOf(sheet: Sheet, motions: readonly LaneMotion[]): ReadonlyMap<L
     const motion = motions.find((candidate) => candidate.lane === lane.lane);
     const trace = tracesOf(sheet, motions).get(lane.lane);
     if (!motion || !trace) continue;
-    const waitsAt = (position: number): boolean => waitsAtJoin(sheet, motions, motion, position);
-    made.set(lane.lane, { lane, motion, trace, ...stretchOf(sheet, lane, motion.gates), waitsAt });
+    const waits = waitsAtJoin(sheet, motions, motion);
+    made.set(lane.lane, { lane, motion, trace, ...stretchOf(sheet, lane, motion.gates), waits });
   }
   laneRuns.set(motions, { sheet, made });
   return made;
@@ -79,17 +80,29 @@ function laneRunsOf(sheet: Sheet, motions: readonly LaneMotion[]): ReadonlyMap<L
 export const laneRunOf = (sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber): LaneRun | undefined =>
   laneRunsOf(sheet, motions).get(lane);
 
+/**
+ * Where the lane stops: at its next gate, or at its end. Swimmers who are still to leave on the last rep then leave
+ * by the clock, whatever happens.
+ */
+export const endOf = ({ lane, end }: LaneRun): Ms => lane.steps[end]?.atMs ?? lane.durationMs;
+
+/** Whether the swimmer who leaves at `position` on the rep in hand had left when the vector was made. */
+const hadLeft = (run: LaneRun, position: number, place: number): boolean =>
+  place === 0 ||
+  position < run.motion.position ||
+  place <= (run.motion.lateMs?.length ?? 0) ||
+  run.motion.position >= endOf(run);
+
 /** When the swimmer with this place in the departures leaves, or left; null while unknown. */
 function sendOffIn(run: LaneRun, index: number, step: RepStep, afterMs: number, place: number): Instant | null {
-  const { lane, motion, trace, first, end } = run;
+  const { motion, trace, first, end } = run;
   if (index < first || index >= end) return null;
   const position = step.atMs + afterMs;
-  const atGate = motion.position === lane.steps[end]?.atMs;
-  if (index === motion.leftOn && (place === 0 || position < motion.position || atGate)) {
+  if (index === motion.leftOn && hadLeft(run, position, place)) {
     const lateMs = place === 0 ? 0 : (motion.lateMs?.[place - 1] ?? 0);
     return motion.leftAt === undefined ? null : instant(motion.leftAt + afterMs + lateMs);
   }
-  return position < motion.position ? null : sendOffFrom(trace, position);
+  return position < motion.position ? null : sendOffFrom(trace, step.atMs, afterMs);
 }
 
 /**
@@ -154,9 +167,8 @@ export function placeIn(run: LaneRun, t: Instant): Place {
   const here = { position, begun, ahead };
   const step = stepBefore(lane.steps, position, first, end);
   if (isMoving) return { ...here, state: 'moving', step };
-  if (leg.cause === 'join' || (leg.rate === 0 && leg.cause === 'vector' && run.waitsAt(position)))
-    return { ...here, state: 'at join', step };
-  if (!repsLeft && position === lane.steps[end]?.atMs) return { ...here, state: 'at gate', step: end };
+  if (leg.cause === 'join' || (leg.cause === 'vector' && run.waits)) return { ...here, state: 'at join', step };
+  if (leg.cause === 'gate' || (!repsLeft && position === endOf(run))) return { ...here, state: 'at gate', step: end };
   if (leg.rate === 0) return { ...here, state: 'standing', step };
   return { ...here, state: 'lead-in', step: lane.steps[ahead]?.atMs === position && ahead < end ? ahead : step };
 }

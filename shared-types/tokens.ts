@@ -43,7 +43,7 @@ const sign = <N extends string>(name: N, kind: TokenKind, pattern: string): Toke
 const words = <N extends string>(name: N, kind: TokenKind, ...spellings: string[]): TokenDefinition<N> => ({
   name,
   kind,
-  pattern: `(?:${spellings.toSorted((a, b) => b.length - a.length).join('|')})${WORD_END}`,
+  pattern: `(?:${[...spellings].sort((a, b) => b.length - a.length).join('|')})${WORD_END}`,
   words: spellings,
 });
 

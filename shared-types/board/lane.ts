@@ -122,8 +122,32 @@ function bandOf(moment: Moment, run: LaneRun, place: Place): LaneBoard {
 
 const hasLeft = ({ leavesAt }: LaneSwimmer, t: Instant): boolean => leavesAt !== null && leavesAt <= t;
 
-/** The rep at `index` with its departures, or null when there is none. */
+interface TimedReps {
+  readonly labels: Labels;
+  readonly byIndex: Map<number, Timed | null>;
+}
+
+const timedReps = new WeakMap<LaneRun, TimedReps>();
+
+/**
+ * The rep at `index` with its departures, or null when there is none. Nothing in it depends on the instant, so it is
+ * made once and kept until the run changes: a wall asks sixty times a second.
+ */
 function timedRep({ sheet, labels }: Moment, run: LaneRun, index: number): Timed | null {
+  let kept = timedReps.get(run);
+  if (kept?.labels !== labels) {
+    kept = { labels, byIndex: new Map() };
+    timedReps.set(run, kept);
+  }
+  let timed = kept.byIndex.get(index);
+  if (timed === undefined) {
+    timed = timeRep(sheet, labels, run, index);
+    kept.byIndex.set(index, timed);
+  }
+  return timed;
+}
+
+function timeRep(sheet: Sheet, labels: Labels, run: LaneRun, index: number): Timed | null {
   const step = run.lane.steps[index];
   if (step?.kind !== 'rep') return null;
   const sendOffs = sendOffsOf(run, index);
@@ -177,9 +201,11 @@ function swimmingPhase({ step, leavesAt, swimmers }: Timed, t: Instant): LanePha
   return stretchAt(leader.target, t - leader.leftAt)?.paced === false ? 'easy' : 'swimming';
 }
 
+const lastOf = (splits: Target['splits']): Target['splits'][number] | undefined => splits[splits.length - 1];
+
 /** The stretch of the rep a swimmer is on `sinceMs` after leaving; after the touch the last one. */
 const stretchAt = ({ splits }: Target, sinceMs: number): Target['splits'][number] | undefined =>
-  splits.find((split) => sinceMs < split.ms) ?? splits.at(-1);
+  splits.find((split) => sinceMs < split.ms) ?? lastOf(splits);
 
 /** Swimmers still on their way on the rep before the one in hand: a long line overlaps the next send-off. */
 function markersBefore(moment: Moment, run: LaneRun, place: Place): Marker[] {
@@ -190,10 +216,11 @@ function markersBefore(moment: Moment, run: LaneRun, place: Place): Marker[] {
   return [];
 }
 
-/** Swimmers on their way at target pace; none for reps without a target. */
+/** Swimmers on their way at target pace, as far as it is known; none for reps without a target. */
 function markersOf({ sheet, t }: Moment, { step, swimmers }: Timed): Marker[] {
   return swimmers.flatMap(({ order, leavesAt, target }) => {
-    if (!target || target.ms === null || leavesAt === null || t < leavesAt || t >= leavesAt + target.ms) return [];
+    const lastsMs = target ? lastOf(target.splits)?.ms : undefined;
+    if (!target || lastsMs === undefined || leavesAt === null || t < leavesAt || t >= leavesAt + lastsMs) return [];
     const { swum, paced } = swumAt(target, t - leavesAt);
     return [{ order, paced, ...inPool(swum, sheet.course, step.fromEnd) }];
   });
@@ -209,7 +236,7 @@ export function swumAt(target: Target, sinceMs: number): { swum: number; paced: 
     }
     before = split;
   }
-  return { swum: before.distance, paced: target.splits.at(-1)?.paced ?? true };
+  return { swum: before.distance, paced: lastOf(target.splits)?.paced ?? true };
 }
 
 /** Where in the pool someone is who has swum `swum` from `fromEnd`, turning at the walls. */

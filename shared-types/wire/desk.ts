@@ -27,7 +27,6 @@ import { labelsSchema } from './from-server.ts';
  */
 
 export const practiceTextSchema = z.object({ text: z.string().max(200_000) });
-export type PracticeText = z.infer<typeof practiceTextSchema>;
 
 export const previewSchema = z.object({
   messages: z.array(messageSchema),
@@ -38,7 +37,6 @@ export const previewSchema = z.object({
 export type Preview = z.infer<typeof previewSchema>;
 
 export const squadUploadSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
-export type SquadUpload = z.infer<typeof squadUploadSchema>;
 
 export const squadAnswerSchema = z.object({ swimmers: z.array(swimmerSchema), demo: z.boolean() });
 export type SquadAnswer = z.infer<typeof squadAnswerSchema>;

@@ -17,7 +17,6 @@ export type Hello = z.infer<typeof helloSchema>;
 
 /** [SYN1] One exchange: the page's own clock when it asked, ms. */
 export const syncAskSchema = z.object({ askedAt: z.number() });
-export type SyncAsk = z.infer<typeof syncAskSchema>;
 
 /** [SYN5] A screen's own report, now and then. */
 export const statusSchema = z.object({

@@ -5,7 +5,7 @@ import { repsOf, sheetOf } from '../fixtures/planning.ts';
 import { randomPractice } from '../fixtures/random-practices.ts';
 import { LANES, SlowWalk, type WalkLine, walkText } from '../fixtures/slow-walk.ts';
 
-const MOST_SECONDS = 6 * 3600;
+const MOST_SECONDS = 24 * 3600;
 
 /** Every rep's send-off in seconds, lane by lane, when the coach says go at once at every gate. */
 function walked(sections: readonly (readonly WalkLine[])[]): number[][] {

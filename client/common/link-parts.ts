@@ -1,0 +1,75 @@
+import { io } from 'socket.io-client';
+import type { CommandId, DeviceId } from '../../shared-types/brand.ts';
+import { deviceIdOf, newCommandId, tabStorage } from './ids.ts';
+import type { PageClocks } from './pool-clock.ts';
+
+/** One socket to the server. It comes back by itself after a lost connection, not after `close`. */
+interface Socket {
+  /** Opens, or opens again; does nothing when it is open or on its way. */
+  open(): void;
+  close(): void;
+  /** @throws (rejects) when there is no answer within `withinMs` or the connection is lost */
+  ask(event: string, payload: unknown, withinMs: number): Promise<unknown>;
+  onOpen(heard: () => void): void;
+  /** `final`: the other side ended it and the socket does not try again by itself. */
+  onLost(heard: (final: boolean) => void): void;
+  on(event: string, heard: (payload: unknown) => void): void;
+}
+
+/** Everything a link needs of the world; tests bring their own. */
+export interface LinkParts extends PageClocks {
+  readonly device: DeviceId;
+  readonly timezone: string;
+  readonly socket: Socket;
+  newCommandId(): CommandId;
+  /** @throws (rejects) when the server does not answer or answers with a failure */
+  fetchJson(path: string): Promise<unknown>;
+  /** Calls once after `delayMs`. @returns what calls it off */
+  later(delayMs: number, call: () => void): () => void;
+}
+
+/** The parts of a real page. */
+export function browserParts(): LinkParts {
+  return {
+    device: deviceIdOf(tabStorage(), window),
+    timezone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
+    socket: webSocket(),
+    newCommandId,
+    pageNow: () => performance.now(),
+    wallNow: () => Date.now(),
+    fetchJson: async (path) => {
+      const answer = await fetch(path);
+      if (!answer.ok) throw new Error(`the server answered ${answer.status}`);
+      return answer.json();
+    },
+    later: (delayMs, call) => {
+      const timer = setTimeout(call, delayMs);
+      return () => clearTimeout(timer);
+    },
+  };
+}
+
+function webSocket(): Socket {
+  const socket = io({
+    transports: ['websocket'],
+    autoConnect: false,
+    reconnectionDelay: 300,
+    reconnectionDelayMax: 2000,
+    timeout: 4000,
+  });
+  return {
+    open: () => void socket.connect(),
+    close: () => void socket.disconnect(),
+    // socket.io keeps what is sent while disconnected and delivers it late: nothing is sent then.
+    ask: async (event, payload, withinMs) => {
+      if (!socket.connected) throw new Error('not connected');
+      return socket.timeout(withinMs).emitWithAck(event, payload);
+    },
+    onOpen: (heard) => void socket.on('connect', heard),
+    onLost: (heard) => {
+      socket.on('disconnect', (reason) => heard(reason === 'io server disconnect'));
+      socket.on('connect_error', () => heard(!socket.active));
+    },
+    on: (event, heard) => void socket.on(event, heard),
+  };
+}

@@ -1,0 +1,76 @@
+import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import type { SheetHash } from '../../shared-types/brand.ts';
+import type { RunEvent } from '../../shared-types/events.ts';
+import { foldEvent } from '../../shared-types/fold.ts';
+import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
+import type { LiveRun } from '../../shared-types/wire/from-server.ts';
+import type { LinkParts } from './link-parts.ts';
+import type { LivePractice } from './live.ts';
+
+/** How long after a sheet could not be had it is asked for again, ms. */
+const ASK_AGAIN_MS = 1000;
+
+/** The run on the wall as this page has followed it, and its sheet. */
+export class FollowedRun {
+  readonly #parts: Pick<LinkParts, 'fetchJson' | 'later'>;
+  readonly #sheetPath: (hash: SheetHash) => string;
+  readonly #live = signal<LiveRun | null>(null);
+  readonly #sheet = signal<{ readonly hash: SheetHash; readonly sheet: Sheet } | null>(null);
+  #asking: SheetHash | null = null;
+
+  readonly practice: ReadonlySignal<LivePractice | null> = computed(() => {
+    const live = this.#live.value;
+    const held = this.#sheet.value;
+    if (!live?.run || held?.hash !== live.run.sheet) return null;
+    return { run: live.run, sheet: held.sheet, labels: live.labels };
+  });
+
+  constructor(parts: Pick<LinkParts, 'fetchJson' | 'later'>, sheetPath: (hash: SheetHash) => string) {
+    this.#parts = parts;
+    this.#sheetPath = sheetPath;
+  }
+
+  get run(): LiveRun['run'] {
+    return this.#live.value?.run ?? null;
+  }
+
+  /** Another run is on the wall, or none, or the same one as the server has it. */
+  replace(live: LiveRun): void {
+    this.#live.value = live;
+    this.#wantSheet();
+  }
+
+  /**
+   * [RUN2] Folds one more event.
+   * @returns false when it does not follow what this page knows: then the server has to be asked for the whole state
+   */
+  follow(event: RunEvent): boolean {
+    const live = this.#live.value;
+    if (live?.run?.id !== event.run || event.seq > live.run.seq + 1) return false;
+    if (event.seq > live.run.seq) this.#live.value = { ...live, run: foldEvent(live.run, event) };
+    return true;
+  }
+
+  #wantSheet(): void {
+    const wanted = this.run?.sheet;
+    if (!wanted || this.#sheet.value?.hash === wanted || this.#asking === wanted) return;
+    this.#asking = wanted;
+    this.#parts
+      .fetchJson(this.#sheetPath(wanted))
+      .then((answer) => sheetSchema.parse(answer))
+      .then(
+        (sheet) => this.#take(wanted, sheet),
+        () => this.#parts.later(ASK_AGAIN_MS, () => this.#giveUp(wanted)),
+      );
+  }
+
+  #take(hash: SheetHash, sheet: Sheet): void {
+    if (this.#asking === hash) this.#asking = null;
+    if (this.run?.sheet === hash) this.#sheet.value = { hash, sheet };
+  }
+
+  #giveUp(hash: SheetHash): void {
+    if (this.#asking === hash) this.#asking = null;
+    this.#wantSheet();
+  }
+}

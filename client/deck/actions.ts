@@ -1,0 +1,85 @@
+import type { Board } from '../../shared-types/board/board.ts';
+import { type Instant, instant } from '../../shared-types/brand.ts';
+import type { When } from '../../shared-types/commands.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
+import { clockReading, nextReading } from '../../shared-types/time.ts';
+import type { Settings } from '../../shared-types/wire/from-server.ts';
+import { laneWords } from './words.ts';
+
+/** Which buttons the deck offers. Pure. */
+
+/** Something that sets lanes moving, and so has a reading of the clock that it acts on. */
+export interface Action {
+  readonly press: 'start' | 'resume' | 'go' | 'next';
+  /** Which gate a `go` opens. */
+  readonly gate?: number;
+  readonly word: string;
+  /** Whom it is for, when not for everybody: `lanes 1–3`. */
+  readonly whom: string;
+}
+
+export interface Offer {
+  /** What usually comes next; more than one only where several gates wait. */
+  readonly main: readonly Action[];
+  readonly quarters: boolean;
+  readonly hold: boolean;
+  readonly back: boolean;
+  /** Beside open gates: the lanes that are on their way. */
+  readonly nextToo: boolean;
+  readonly finish: boolean;
+}
+
+export const QUARTERS = [':00', ':15', ':30', ':45'] as const satisfies readonly When[];
+
+const NOTHING: Offer = {
+  main: [],
+  quarters: false,
+  hold: false,
+  back: false,
+  nextToo: false,
+  finish: false,
+};
+
+const NEXT: Action = { press: 'next', word: 'Next', whom: '' };
+
+/** [RUN4] What a run in the board's state allows, the most usual first. */
+export function offerFor(board: Board, sheet: Sheet | undefined): Offer {
+  if (!sheet) return NOTHING;
+  switch (board.phase) {
+    case 'idle':
+    case 'finished':
+      return NOTHING;
+    case 'ready':
+      return { ...NOTHING, main: [{ press: 'start', word: 'Start', whom: '' }], quarters: true, finish: true };
+    case 'held': {
+      const resume: Action = { press: 'resume', word: 'Resume', whom: '' };
+      return { ...NOTHING, main: [resume], finish: true };
+    }
+    case 'running':
+      return { ...NOTHING, ...whileRunning(board, sheet), back: true, finish: true };
+  }
+}
+
+function whileRunning(board: Board, sheet: Sheet): Pick<Offer, 'main' | 'hold' | 'nextToo'> {
+  const moving = board.lanes.some(({ phase }) => phase !== 'gate' && phase !== 'done');
+  const gates = board.waitingGates.map((gate): Action => {
+    const lanes = sheet.joins[gate]?.lanes ?? [];
+    const whom = lanes.length === sheet.lanes.length ? '' : laneWords(lanes);
+    return { press: 'go', gate, word: 'Go', whom };
+  });
+  if (gates.length > 0) return { main: gates, hold: moving, nextToo: moving };
+  return { main: moving ? [NEXT] : [], hold: moving, nextToo: false };
+}
+
+/**
+ * What the pool's clock will show when a press made at `at` sets lanes moving. [CMD2] Held lanes that go on leave
+ * later than they move: then `delayMs` is what is left to their first send-off, and it is that which falls on it.
+ */
+export const gridReading = (at: Instant, { gridMs, leadInMs, trimMs }: Settings, delayMs: number): string =>
+  clockReading(instant(nextReading(instant(at + leadInMs + delayMs), gridMs, 0, trimMs)), trimMs);
+
+/** What is left to the first send-off that held lanes come to, ms; 0 when they come to none by themselves. */
+export function leftToSendOff(board: Board): number {
+  const left = board.lanes.flatMap(({ countdownMs }) => (countdownMs === null ? [] : [countdownMs]));
+  return left.length > 0 ? Math.min(...left) : 0;
+}

@@ -1,0 +1,65 @@
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
+import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
+import type { Instant } from '../../shared-types/brand.ts';
+import type { Link } from '../common/live.ts';
+import { pressMoment } from '../common/press-moment.ts';
+import { gridReading, leftToSendOff, type Offer, offerFor } from './actions.ts';
+import { type Presses, pressesOver } from './presses.ts';
+import { steady } from './steady.ts';
+import { type LaneRow, laneRow, linkWords } from './words.ts';
+
+/** Everything the deck's parts read and press, worked out anew at every tick; they are told only of what changed. */
+export interface Deck {
+  readonly link: Link;
+  readonly presses: Presses;
+  readonly board: ReadonlySignal<Board>;
+  readonly offer: ReadonlySignal<Offer>;
+  /** What the pool's clock would show when a press made now takes effect. */
+  readonly reading: ReadonlySignal<string>;
+  /** Of held lanes: what it would show at the first send-off after they go on. */
+  readonly resumeReading: ReadonlySignal<string>;
+  readonly linkState: ReadonlySignal<{ readonly words: string; readonly warn: boolean }>;
+  /** Presses cannot count now: no server, or one is on its way. */
+  readonly locked: ReadonlySignal<boolean>;
+  /** The pool instant of an event on this page. */
+  pressedAt(event: Event): Instant;
+  /** The pool instant of now, for a press that ends without an event. */
+  pressedNow(): Instant;
+  lane(lane: number): LaneRow | null;
+  /** Reads the clock. */
+  tick(): void;
+}
+
+/** @param pageNow this page's monotonic clock, ms */
+export function deckOver(link: Link, pageNow: () => number): Deck {
+  const at = signal(link.clock.now());
+  const boundMs = signal(link.clock.boundMs());
+  const presses = pressesOver(link);
+  const board = computed(() => {
+    const practice = link.practice.value;
+    const face = link.settings.value;
+    if (!practice) return idleBoard(at.value, face);
+    return boardAt(practice.sheet, practice.run, at.value, { labels: practice.labels, face });
+  });
+  const offer = steady(() => offerFor(board.value, link.practice.value?.sheet));
+  return {
+    link,
+    presses,
+    board,
+    offer,
+    reading: computed(() => gridReading(at.value, link.settings.value, 0)),
+    resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),
+    linkState: steady(() => linkWords(link.state.value, boundMs.value, link.refusal.value)),
+    locked: computed(() => presses.busy.value || link.state.value !== 'live'),
+    pressedAt: (event) => link.clock.at(pressMoment(event, pageNow())),
+    pressedNow: () => link.clock.at(pageNow()),
+    lane: (number) => {
+      const found = board.value.lanes.find(({ lane }) => lane === number);
+      return found ? laneRow(found, board.value.phase) : null;
+    },
+    tick: () => {
+      at.value = link.clock.now();
+      boundMs.value = link.clock.boundMs();
+    },
+  };
+}

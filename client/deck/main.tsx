@@ -1,0 +1,26 @@
+import '../common/theme.css';
+import './deck.css';
+import './top.css';
+import './lanes.css';
+import './controls.css';
+import { render } from 'preact';
+import { openLink } from '../common/link.ts';
+import { DeckPage } from './deck.tsx';
+import { deckOver } from './deck-model.ts';
+
+/** Ten times a second: a countdown's second changes within a tenth of its time. */
+const TICK_MS = 100;
+const REPORT_MS = 5000;
+
+const link = openLink({ role: 'deck' });
+const deck = deckOver(link, () => performance.now());
+
+const report = (): void =>
+  link.report({ syncBoundMs: link.clock.boundMs(), width: window.innerWidth, height: window.innerHeight });
+
+setInterval(() => deck.tick(), TICK_MS);
+setInterval(report, REPORT_MS);
+report();
+
+const page = document.getElementById('page');
+if (page) render(<DeckPage deck={deck} />, page);

@@ -1,0 +1,134 @@
+import { type Signal, useSignal } from '@preact/signals';
+import type { ComponentChildren, JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { LinkState } from '../common/live.ts';
+import { Conflict } from './conflict.tsx';
+import type { Desk } from './desk.ts';
+import { PracticeArea } from './practice-area.tsx';
+import { QuestionDialog } from './question-dialog.tsx';
+import { SquadArea } from './squad-area.tsx';
+import { TodayArea } from './today-area.tsx';
+import { stateWords } from './today-words.ts';
+import { wallTitle } from './wall-model.ts';
+import { Welcome } from './welcome.tsx';
+
+const AREAS = [
+  { name: 'practice', label: 'Practice' },
+  { name: 'squad', label: 'Squad' },
+  { name: 'today', label: 'Today' },
+] as const;
+type AreaName = (typeof AREAS)[number]['name'];
+
+const areaInAddress = (): AreaName => AREAS.find(({ name }) => `#${name}` === location.hash)?.name ?? 'practice';
+
+/** The area is kept in the address, so that Back works and a reload stays where it was. */
+function useArea(): Signal<AreaName> {
+  const area = useSignal(areaInAddress());
+  useEffect(() => {
+    const follow = (): void => {
+      area.value = areaInAddress();
+    };
+    addEventListener('hashchange', follow);
+    return () => removeEventListener('hashchange', follow);
+  }, [area]);
+  return area;
+}
+
+const LINK_WORDS: Readonly<Record<LinkState, string>> = {
+  connecting: 'Connecting to the server',
+  live: 'Connected',
+  alone: 'No connection to the server',
+  refused: 'The server refused this page',
+};
+
+function LinkStatus({ desk }: { desk: Desk }): JSX.Element {
+  const state = desk.link.state.value;
+  return (
+    <p class="link-status" data-link={state} role="status">
+      <span class="dot" aria-hidden="true" />
+      {LINK_WORDS[state]}
+    </p>
+  );
+}
+
+function OnTheWall({ desk }: { desk: Desk }): JSX.Element {
+  const live = desk.link.practice.value;
+  return (
+    <a class="on-the-wall" href="#today">
+      {live ? (
+        <>
+          On the wall: <strong>{wallTitle(live)}</strong>, {stateWords(live.run.state)}
+        </>
+      ) : (
+        'Nothing on the wall'
+      )}
+    </a>
+  );
+}
+
+function Header({ desk, area }: { desk: Desk; area: AreaName }): JSX.Element {
+  return (
+    <header class="top">
+      <h1>
+        Farwall <span>desk</span>
+      </h1>
+      <nav aria-label="Areas of the desk">
+        {AREAS.map(({ name, label }) => (
+          <a key={name} href={`#${name}`} data-area={name} aria-current={name === area ? 'page' : undefined}>
+            {label}
+          </a>
+        ))}
+      </nav>
+      <OnTheWall desk={desk} />
+      <LinkStatus desk={desk} />
+    </header>
+  );
+}
+
+function LinkDown({ desk }: { desk: Desk }): JSX.Element | null {
+  const state = desk.link.state.value;
+  if (state === 'live' || state === 'connecting') return null;
+  return (
+    <p class="strip" role="alert">
+      {state === 'refused'
+        ? `The server does not take this page: ${desk.link.refusal.value ?? 'it gave no reason'}. Reload it.`
+        : 'The server cannot be reached. What you write is kept on this computer, and the walls go on by themselves; the desk takes up again as soon as the server answers.'}
+    </p>
+  );
+}
+
+/** Kept in the page while hidden, so that the editor keeps its undo history and its place. */
+function Area({ shown, label, children }: { shown: boolean; label: string; children: ComponentChildren }): JSX.Element {
+  return (
+    <main class="area" hidden={!shown} aria-label={label}>
+      {children}
+    </main>
+  );
+}
+
+export function App({ desk }: { desk: Desk }): JSX.Element {
+  const area = useArea();
+  const here = area.value;
+  return (
+    <div class="desk" data-desk>
+      <Header desk={desk} area={here} />
+      <LinkDown desk={desk} />
+      <Area shown={here === 'practice'} label="Practice">
+        {desk.isEmpty.value && <Welcome desk={desk} />}
+        <PracticeArea desk={desk} />
+      </Area>
+      {here === 'squad' && (
+        <Area shown label="Squad">
+          <SquadArea desk={desk} />
+        </Area>
+      )}
+      {here === 'today' && (
+        <Area shown label="Today">
+          <TodayArea desk={desk} />
+        </Area>
+      )}
+      <QuestionDialog questions={desk.questions} />
+      <Conflict desk={desk} />
+    </div>
+  );
+}

@@ -1,0 +1,69 @@
+import { z } from 'zod';
+import type { PracticeId } from '../../shared-types/brand.ts';
+import type { Pool } from '../../shared-types/pool.ts';
+import {
+  demoAnswerSchema,
+  type PracticeSummary,
+  type Preview,
+  type PutOnWall,
+  poolAnswerSchema,
+  practiceSummarySchema,
+  previewSchema,
+  type SavePractice,
+  type SquadAnswer,
+  type StoredPractice,
+  squadAnswerSchema,
+  storedPracticeSchema,
+} from '../../shared-types/wire/desk.ts';
+import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import { type AskFailure, ask, type Reply } from '../common/ask.ts';
+
+/** A row of a squad file that could not be read. */
+const squadProblemSchema = z.object({
+  line: z.number(),
+  /** The field's number in its row. */
+  column: z.number(),
+  message: z.string(),
+  fix: z.string().optional(),
+});
+export type SquadProblem = z.infer<typeof squadProblemSchema>;
+
+export type Failed = AskFailure;
+export type Outcome<T> = Reply<T>;
+
+/** The desk's questions to the server, one a route of wire/desk.ts. None of them throws. */
+export interface DeskServer {
+  pool(): Promise<Outcome<Pool>>;
+  savePool(pool: Pool): Promise<Outcome<Pool>>;
+  squad(): Promise<Outcome<SquadAnswer>>;
+  loadSquad(csv: string, fileName: string): Promise<Outcome<SquadAnswer>>;
+  preview(text: string): Promise<Outcome<Preview>>;
+  practices(): Promise<Outcome<PracticeSummary[]>>;
+  practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
+  savePractice(id: PracticeId, save: SavePractice): Promise<Outcome<StoredPractice>>;
+  putOnWall(wanted: PutOnWall): Promise<Outcome<unknown>>;
+  takeOff(): Promise<Outcome<unknown>>;
+  addDemo(): Promise<Outcome<unknown>>;
+}
+
+const withProblemsSchema = z.object({ problems: z.array(squadProblemSchema) });
+
+/** The bad rows that a refused squad file's failure carries; none when it failed for another reason. */
+export function badRowsOf(failure: Failed): readonly SquadProblem[] {
+  const read = withProblemsSchema.safeParse(failure);
+  return read.success ? read.data.problems : [];
+}
+
+export const deskServer: DeskServer = {
+  pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
+  savePool: (pool) => ask(poolAnswerSchema, 'PUT', '/api/pool', pool),
+  squad: () => ask(squadAnswerSchema, 'GET', '/api/squad'),
+  loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName }),
+  preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),
+  practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
+  practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),
+  savePractice: (id, save) => ask(storedPracticeSchema, 'PUT', `/api/practices/${id}`, save),
+  putOnWall: (wanted) => ask(liveRunSchema, 'POST', '/api/runs', wanted),
+  takeOff: () => ask(liveRunSchema, 'DELETE', '/api/runs/live'),
+  addDemo: () => ask(demoAnswerSchema, 'POST', '/api/demo'),
+};

@@ -1,0 +1,114 @@
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
+import type { Link } from '../common/live.ts';
+import type { DeskServer } from './desk-server.ts';
+import type { Drafts } from './drafts.ts';
+import { createLibrary, type Library } from './library.ts';
+import { createManuscript, type Manuscript } from './manuscript.ts';
+import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
+import { type Problem, problemOf } from './problem.ts';
+import { createQuestions, type Questions } from './questions.ts';
+import { createSquad, type SquadModel } from './squad-model.ts';
+import { createWall, type WallModel } from './wall-model.ts';
+
+interface Place {
+  readonly line: number;
+  readonly column: number;
+}
+
+/** Everything the page shows, and what can be done from it. */
+export interface Desk {
+  readonly link: Link;
+  readonly questions: Questions;
+  readonly manuscript: Manuscript;
+  readonly library: Library;
+  readonly preview: PreviewModel;
+  readonly squad: SquadModel;
+  readonly wall: WallModel;
+  /** True: no swimmers and no practices yet. */
+  readonly isEmpty: ReadonlySignal<boolean>;
+  readonly demoProblem: ReadonlySignal<Problem | null>;
+  /** Where the editor should put the cursor; a new object each time. */
+  readonly goTo: ReadonlySignal<Place | null>;
+  jumpTo(place: Place): void;
+  addDemo(): Promise<void>;
+  /** Asks the server for everything, and again whenever the link comes back. */
+  start(): void;
+}
+
+export interface DeskParts {
+  readonly link: Link;
+  readonly server: DeskServer;
+  readonly drafts: Drafts;
+  readonly later: Later;
+}
+
+export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
+  const questions = createQuestions();
+  const preview = createPreview(server, later);
+  const manuscript = createManuscript(server, drafts, () => void library.reload());
+  const library = createLibrary(server, drafts, manuscript);
+  const squad = createSquad(server, preview.refresh);
+  const wall = createWall(server, link.practice, manuscript, questions);
+  const goTo = signal<Place | null>(null);
+  const demoProblem = signal<Problem | null>(null);
+
+  async function reload(): Promise<void> {
+    await Promise.all([library.reload(), squad.reload()]);
+    if (library.known.value && manuscript.open.peek() === null) await library.resume();
+  }
+
+  function followManuscript(): void {
+    let lastId: string | null = null;
+    effect(() => {
+      const id = manuscript.open.value?.id ?? null;
+      const text = manuscript.text.value;
+      if (id === lastId) preview.follow(text);
+      else preview.startOver(text);
+      lastId = id;
+    });
+  }
+
+  function reloadWhenLinked(): void {
+    let wasLive = true;
+    effect(() => {
+      const live = link.state.value === 'live';
+      if (live && !wasLive) void reload().then(preview.refresh);
+      wasLive = live;
+    });
+  }
+
+  return {
+    link,
+    questions,
+    manuscript,
+    library,
+    preview,
+    squad,
+    wall,
+    demoProblem,
+    goTo,
+    isEmpty: computed(
+      () => library.known.value && library.entries.value.every(isBlank) && squad.squad.value?.swimmers.length === 0,
+    ),
+    jumpTo: (place) => {
+      goTo.value = { ...place };
+    },
+    addDemo: async () => {
+      const answer = await server.addDemo();
+      demoProblem.value = answer.ok ? null : problemOf(answer);
+      if (!answer.ok) return;
+      manuscript.close();
+      await reload();
+    },
+    start: () => {
+      followManuscript();
+      reloadWhenLinked();
+      void reload();
+    },
+  };
+
+  /** The untouched blank sheet that a first start opens does not count as a practice. */
+  function isBlank({ id, savedAt }: { id: string; savedAt: number | null }): boolean {
+    return savedAt === null && manuscript.open.value?.id === id && manuscript.text.value === '';
+  }
+}

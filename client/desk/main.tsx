@@ -1,0 +1,36 @@
+import '../common/theme.css';
+import './desk.css';
+import './practice.css';
+import './sheet.css';
+import './squad.css';
+import { render } from 'preact';
+import { openLink } from '../common/link.ts';
+import { App } from './app.tsx';
+import { createDesk } from './desk.ts';
+import { deskServer } from './desk-server.ts';
+import { draftsIn, keptStorage } from './drafts.ts';
+
+/** How often the desk tells the server how well its clock agrees, ms. */
+const REPORT_MS = 5000;
+
+const page = document.getElementById('page');
+if (!page) throw new Error('index.html has no #page');
+
+const link = openLink({ role: 'desk' });
+const desk = createDesk({
+  link,
+  server: deskServer,
+  drafts: draftsIn(keptStorage()),
+  later: (run, delayMs) => {
+    const timer = setTimeout(run, delayMs);
+    return () => clearTimeout(timer);
+  },
+});
+
+const report = (): void =>
+  link.report({ syncBoundMs: link.clock.boundMs(), width: window.innerWidth, height: window.innerHeight });
+setInterval(report, REPORT_MS);
+report();
+
+desk.start();
+render(<App desk={desk} />, page);

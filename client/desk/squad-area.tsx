@@ -1,0 +1,71 @@
+import type { JSX } from 'preact';
+import type { Swimmer } from '../../shared-types/squad.ts';
+import type { Desk } from './desk.ts';
+import { PoolForm } from './pool-form.tsx';
+import { ProblemNote } from './problem-note.tsx';
+import { SquadLane } from './squad-lane.tsx';
+import { SquadLoad } from './squad-load.tsx';
+
+const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99) || a.name.localeCompare(b.name);
+
+function Lanes({ swimmers }: { swimmers: readonly Swimmer[] }): JSX.Element {
+  const numbers = [...new Set(swimmers.flatMap(({ lane }) => lane ?? []))].sort((a, b) => a - b);
+  const without = swimmers.filter(({ lane }) => lane === undefined);
+  return (
+    <div class="squad-lanes">
+      {numbers.map((lane) => (
+        <SquadLane
+          key={lane}
+          title={`Lane ${lane}`}
+          swimmers={swimmers.filter((swimmer) => swimmer.lane === lane).sort(byOrder)}
+        />
+      ))}
+      {without.length > 0 && <SquadLane title="Without a lane (not on the sheet)" swimmers={without.sort(byOrder)} />}
+    </div>
+  );
+}
+
+function Swimmers({ desk }: { desk: Desk }): JSX.Element {
+  const { squad, problem } = desk.squad;
+  const answer = squad.value;
+  if (!answer) return <p class="quiet">{problem.value ? 'The squad is not known.' : 'Loading the squad…'}</p>;
+  if (answer.swimmers.length === 0) {
+    return (
+      <div class="no-sheet">
+        <h3>No swimmers yet</h3>
+        <p>
+          Load them from a CSV file. Every swimmer with a lane gets a place on the sheet, and targets from the times.
+        </p>
+      </div>
+    );
+  }
+  return <Lanes swimmers={answer.swimmers} />;
+}
+
+/** Who swims, where, and what pool they swim in. */
+export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
+  const answer = desk.squad.squad.value;
+  return (
+    <div class="squad">
+      <section class="squad-list" aria-label="Swimmers">
+        <div class="squad-title">
+          <h2>Squad</h2>
+          {answer && answer.swimmers.length > 0 && <p class="quiet">{answer.swimmers.length} swimmers</p>}
+          {answer?.demo && <span class="badge">invented demo squad</span>}
+        </div>
+        <Swimmers desk={desk} />
+      </section>
+      <div class="squad-side">
+        <p class="done" role="status">
+          {desk.squad.done.value}
+        </p>
+        <SquadLoad desk={desk} />
+        {desk.squad.pool.value ? (
+          <PoolForm desk={desk} pool={desk.squad.pool.value} />
+        ) : (
+          <ProblemNote problem={desk.squad.poolProblem.value} />
+        )}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,116 @@
+import { type Signal, useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useId } from 'preact/hooks';
+import type { Desk } from './desk.ts';
+import type { SquadProblem } from './desk-server.ts';
+import { FileButton } from './file-button.tsx';
+import { ProblemNote } from './problem-note.tsx';
+import { dropTarget, type TextFile } from './text-file.ts';
+
+const PASTED = 'pasted text';
+const EXAMPLE = `swimmer,lane,order,group,event,course,time
+Ida Moren,1,1,A,200 free,SCM,2:08.40
+,,,,100 free,SCM,59.80
+Tom Aske,1,2,A,200 free,SCM,2:10.15`;
+
+function BadRows({ rows, fileName }: { rows: readonly SquadProblem[]; fileName: string }): JSX.Element | null {
+  if (rows.length === 0) return null;
+  return (
+    <div class="bad-rows" data-bad-rows={rows.length}>
+      <table>
+        <caption>What to mend in {fileName}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Line</th>
+            <th scope="col">Column</th>
+            <th scope="col">What is wrong</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ line, column, message, fix }) => (
+            <tr key={`${line}:${column}:${message}`} data-bad-row={line}>
+              <td>{line}</td>
+              <td>{column}</td>
+              <td>
+                {message}
+                {fix && <span class="fix">; {fix}</span>}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Format(): JSX.Element {
+  return (
+    <details>
+      <summary>How the file has to look</summary>
+      <p>
+        One row a reference time, with a header row. Columns in any order: <code>swimmer</code>, <code>event</code>,{' '}
+        <code>course</code> and <code>time</code> are needed; <code>lane</code>, <code>order</code>, <code>group</code>,{' '}
+        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code> and <code>half</code> may be
+        there. Below a swimmer's first row the swimmer's own cells may be empty.
+      </p>
+      <pre>{EXAMPLE}</pre>
+    </details>
+  );
+}
+
+function useFile(): { file: Signal<TextFile>; take: (file: TextFile) => void } {
+  const file = useSignal<TextFile>({ name: PASTED, text: '' });
+  return {
+    file,
+    take: (next) => {
+      file.value = next;
+    },
+  };
+}
+
+/** The squad from a CSV: picked, dropped or pasted. It is taken whole or, with one bad row, not at all. */
+export function SquadLoad({ desk }: { desk: Desk }): JSX.Element {
+  const { file, take } = useFile();
+  const areaId = useId();
+  const { squad, problem, badRows, busy } = desk.squad;
+  const replaces = (squad.value?.swimmers.length ?? 0) > 0;
+  const load = async (): Promise<void> => {
+    const { name, text } = file.value;
+    if (await desk.squad.load(text, name)) take({ name: PASTED, text: '' });
+  };
+  return (
+    <section class="card" aria-label="Load a squad" {...dropTarget(take)}>
+      <h2>Load a squad</h2>
+      <div class="squad-file">
+        <FileButton label="Choose a CSV file" accept=".csv,text/csv,text/plain" onFile={take} />
+        <span class="quiet">or drop it here, or paste it below</span>
+      </div>
+      <label for={areaId}>
+        Squad as CSV {file.value.name !== PASTED && <span class="quiet">from {file.value.name}</span>}
+      </label>
+      <textarea
+        id={areaId}
+        rows={7}
+        spellcheck={false}
+        wrap="off"
+        data-squad-text
+        value={file.value.text}
+        onInput={({ currentTarget }) => take({ name: file.value.name, text: currentTarget.value })}
+      />
+      <div class="actions">
+        <button
+          type="button"
+          class="strong"
+          data-action="load-squad"
+          disabled={busy.value || file.value.text.trim() === ''}
+          onClick={() => void load()}
+        >
+          {replaces ? 'Replace the squad with this' : 'Load this squad'}
+        </button>
+      </div>
+      <ProblemNote problem={problem.value} />
+      <BadRows rows={badRows.value} fileName={file.value.name} />
+      <Format />
+    </section>
+  );
+}

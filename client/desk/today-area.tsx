@@ -1,0 +1,128 @@
+import type { JSX } from 'preact';
+import type { LivePractice } from '../common/live.ts';
+import type { Desk } from './desk.ts';
+import { ProblemNote } from './problem-note.tsx';
+import { distanceWords, secondsText } from './sheet-words.ts';
+import { sizeWords, stateWords, syncWords } from './today-words.ts';
+import { wallTitle } from './wall-model.ts';
+
+const isUnderWay = ({ run }: LivePractice): boolean => run.state === 'running' || run.state === 'held';
+
+function LivePracticeFacts({ desk, live }: { desk: Desk; live: LivePractice }): JSX.Element {
+  const { sheet, run } = live;
+  return (
+    <>
+      <p class="live-title" data-live-title>
+        {wallTitle(live)}
+      </p>
+      <p class="live-state" data-live-state={run.state}>
+        {stateWords(run.state)}
+      </p>
+      <p class="quiet">
+        {sheet.lanes.length} lanes, {distanceWords(sheet.distance, sheet.course)}, {secondsText(sheet.durationMs)}
+      </p>
+      <div class="actions">
+        <button
+          type="button"
+          data-action="take-off"
+          disabled={isUnderWay(live) || desk.wall.busy.value}
+          aria-describedby="take-off-how"
+          onClick={() => void desk.wall.takeOff()}
+        >
+          Take it off the wall
+        </button>
+        <span class="quiet" id="take-off-how">
+          {isUnderWay(live) ? 'It is being swum: finish it on the deck first.' : 'The wall then shows the pace clock.'}
+        </span>
+      </div>
+    </>
+  );
+}
+
+function NothingOn(): JSX.Element {
+  return (
+    <>
+      <p class="live-title">Nothing</p>
+      <p>
+        The wall shows the pace clock. <a href="#practice">Open a practice</a> and press “Put on the wall”.
+      </p>
+    </>
+  );
+}
+
+const isThisMachineOnly = (): boolean => ['localhost', '127.0.0.1', '[::1]'].includes(location.hostname);
+
+function Addresses(): JSX.Element {
+  return (
+    <section class="card" aria-label="Addresses">
+      <h2>Open on the other screens</h2>
+      <dl class="addresses">
+        {(['wall', 'deck'] as const).map((page) => (
+          <div key={page}>
+            <dt>{page === 'wall' ? 'Wall, the TV' : 'Deck, the tablet'}</dt>
+            <dd>
+              <a href={`/${page}`} target="_blank" rel="noreferrer">
+                {`${location.origin}/${page}`}
+              </a>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {isThisMachineOnly() && (
+        <p class="quiet">
+          These work on this computer only. For a TV or a tablet start Farwall with <code>--host 0.0.0.0</code> and use
+          the network address it prints.
+        </p>
+      )}
+    </section>
+  );
+}
+
+function Screens({ desk }: { desk: Desk }): JSX.Element {
+  const screens = desk.link.screens.value;
+  return (
+    <section class="card" aria-label="Screens connected">
+      <h2>Screens connected</h2>
+      {screens.length === 0 ? (
+        <p class="quiet">None that the server knows of.</p>
+      ) : (
+        <table class="screens">
+          <thead>
+            <tr>
+              <th scope="col">Screen</th>
+              <th scope="col">Clock agrees</th>
+              <th scope="col">Size</th>
+            </tr>
+          </thead>
+          <tbody>
+            {screens.map((screen) => (
+              <tr key={screen.device} data-screen={screen.role}>
+                <th scope="row">
+                  {screen.role} <code>{screen.device.slice(0, 4)}</code>
+                </th>
+                <td>{syncWords(screen)}</td>
+                <td>{sizeWords(screen)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  );
+}
+
+/** What is on the wall now, and the screens that show it. */
+export function TodayArea({ desk }: { desk: Desk }): JSX.Element {
+  const live = desk.link.practice.value;
+  return (
+    <div class="today">
+      <section class="card live" aria-label="On the wall" data-live>
+        <h2>On the wall</h2>
+        {live ? <LivePracticeFacts desk={desk} live={live} /> : <NothingOn />}
+        <ProblemNote problem={desk.wall.problem.value} />
+      </section>
+      <Addresses />
+      <Screens desk={desk} />
+    </div>
+  );
+}

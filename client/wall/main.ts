@@ -1,0 +1,110 @@
+import 'pixi.js/unsafe-eval';
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
+import './wall.css';
+import { Application } from 'pixi.js';
+import 'pixi.js/graphics';
+import { openLink } from '../common/link.ts';
+import type { Link } from '../common/live.ts';
+import { PALETTE } from '../common/palette.ts';
+import type { Screen } from './legibility.ts';
+import { Mirror } from './mirror.ts';
+import { chooseRenderer, graphicsName } from './renderer-choice.ts';
+import { Scene } from './scene.ts';
+import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
+import { type Drawing, Wall } from './wall.ts';
+
+const REPORT_EVERY_MS = 5000;
+/** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
+const FONT_WITHIN_MS = 3000;
+
+const asked = new URLSearchParams(location.search);
+
+/** A positive number the page's address gives, e.g. `?diagonal=75&distance=15`. */
+function given(name: string): number | null {
+  const value = Number(asked.get(name));
+  return Number.isFinite(value) && value > 0 ? value : null;
+}
+
+function screenNow(): Screen {
+  const [diagonalInches, distanceM] = [given('diagonal'), given('distance')];
+  return {
+    width: Math.max(1, window.innerWidth),
+    height: Math.max(1, window.innerHeight),
+    ...(diagonalInches === null ? {} : { diagonalInches }),
+    ...(distanceM === null ? {} : { distanceM }),
+  };
+}
+
+const resolutionNow = (): number => Math.min(2, Math.max(1, Math.round(window.devicePixelRatio)));
+
+async function loadTypeface(): Promise<void> {
+  const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×'));
+  const late = new Promise((resolve) => setTimeout(resolve, FONT_WITHIN_MS));
+  await Promise.race([Promise.allSettled(weights), late]);
+}
+
+/** @returns null when pixi cannot draw here */
+async function startDrawing(page: HTMLElement, screen: Screen): Promise<Drawing | null> {
+  const renderer = chooseRenderer(asked.get('renderer'), graphicsName());
+  const app = new Application();
+  try {
+    await app.init({
+      preference: [renderer],
+      width: screen.width,
+      height: screen.height,
+      resolution: resolutionNow(),
+      autoDensity: true,
+      antialias: true,
+      backgroundColor: PALETTE.ink,
+      autoStart: false,
+      sharedTicker: false,
+      // No pointer, no accessibility layer, no filters: a wall has none of them.
+      skipExtensionImports: true,
+    });
+  } catch (error) {
+    console.error('The wall cannot be drawn here; its words are shown instead.', error);
+    return null;
+  }
+  app.canvas.setAttribute('aria-hidden', 'true');
+  page.append(app.canvas);
+  const scene = new Scene(resolutionNow());
+  app.stage.addChild(scene.stage);
+  return { app, scene };
+}
+
+function keepDrawn(wall: Wall, drawing: Drawing | null): void {
+  const redraw = (): void => wall.redraw();
+  const renew = (): void => wall.resize(screenNow(), resolutionNow());
+  window.addEventListener('resize', renew);
+  window.addEventListener('pageshow', redraw);
+  document.addEventListener('visibilitychange', redraw);
+  // What was drawn for the lost context does not come back by itself.
+  drawing?.app.canvas.addEventListener('webglcontextrestored', renew);
+}
+
+function keepReporting(wall: Wall, link: Link, renderer: string): void {
+  const report = (): void => {
+    const { width, height } = wall.screen;
+    link.report({ syncBoundMs: link.clock.boundMs(), width: Math.round(width), height: Math.round(height), renderer });
+  };
+  report();
+  setInterval(report, REPORT_EVERY_MS);
+}
+
+async function start(page: HTMLElement): Promise<void> {
+  const link = openLink({ role: 'wall' });
+  const mirror = new Mirror();
+  page.append(mirror.element);
+  await loadTypeface();
+  const drawing = await startDrawing(page, screenNow());
+  page.classList.toggle('plain', drawing === null);
+  const renderer = drawing ? drawing.app.renderer.name : 'plain';
+  mirror.element.dataset.renderer = renderer;
+  const wall = new Wall(link, mirror, drawing, screenNow());
+  keepDrawn(wall, drawing);
+  wall.redraw();
+  keepReporting(wall, link, renderer);
+}
+
+const page = document.getElementById('page');
+if (page) void start(page);

@@ -1,0 +1,125 @@
+import type { Board } from '../../shared-types/board/board.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import type { Instant } from '../../shared-types/brand.ts';
+import {
+  clockText,
+  countdownText,
+  holdOf,
+  PHASE_WORDS,
+  repText,
+  roundText,
+  setDetail,
+  setLine,
+  stateSentence,
+  stateText,
+} from './words.ts';
+
+/** The board in words, hidden from sight: for screen readers, for tests, and for browsers that cannot draw. */
+export class Mirror {
+  readonly element = document.createElement('section');
+  readonly #seconds = document.createElement('p');
+  readonly #headline = document.createElement('p');
+  readonly #lanes = document.createElement('ol');
+  readonly #spoken = document.createElement('p');
+  readonly #items = new Map<number, HTMLElement>();
+  #step = '';
+
+  constructor() {
+    this.element.dataset.board = '';
+    this.element.className = 'mirror';
+    this.element.setAttribute('aria-label', 'The board in words');
+    this.#spoken.setAttribute('aria-live', 'polite');
+    this.#spoken.className = 'spoken';
+    this.#seconds.className = 'seconds';
+    this.element.append(this.#seconds, this.#headline, this.#lanes, this.#spoken);
+  }
+
+  /**
+   * Which instant a frame shows, in every frame.
+   * @param drawnAt the frame's time, ms as performance.now()
+   * @param syncMs bound of the clock's error; null before the first estimate
+   */
+  stamp(board: Board, drawnAt: number, syncMs: number | null): void {
+    write(this.element, {
+      poolAt: board.at.toFixed(3),
+      drawnAt: drawnAt.toFixed(3),
+      syncMs: syncMs === null ? '' : syncMs.toFixed(1),
+    });
+  }
+
+  /** The whole board, in frames that show something else than the one before. */
+  show(board: Board, link: string, notice: string): void {
+    write(this.element, { phase: board.phase, clock: String(Math.floor(board.pastMinuteMs / 1000)), link });
+    say(this.#seconds, clockText(board.pastMinuteMs));
+    say(this.#headline, [headline(board), notice].filter(Boolean).join('. '));
+    for (const lane of board.lanes) this.#showLane(lane, board.at);
+    for (const [number, item] of this.#items) {
+      if (board.lanes.some(({ lane }) => lane === number)) continue;
+      item.remove();
+      this.#items.delete(number);
+    }
+    this.#speak(board);
+  }
+
+  #showLane(lane: LaneBoard, at: Instant): void {
+    const item = this.#items.get(lane.lane) ?? this.#newItem(lane.lane);
+    const { rep } = lane;
+    write(item, {
+      phase: lane.phase,
+      round: rep?.round === undefined ? '' : String(rep.round),
+      rep: rep ? String(rep.rep) : '',
+      reps: rep ? String(rep.reps) : '',
+      nextAt: lane.nextAt === null ? '' : String(Math.round(lane.nextAt)),
+    });
+    say(item, laneText(lane, at));
+  }
+
+  #newItem(lane: number): HTMLElement {
+    const item = document.createElement('li');
+    item.dataset.lane = String(lane);
+    this.#items.set(lane, item);
+    this.#lanes.append(item);
+    return item;
+  }
+
+  /** Said aloud only when the practice comes to another step. */
+  #speak(board: Board): void {
+    const step = [board.phase, ...board.lanes.map(({ rep }) => rep?.id ?? '')].join(' ');
+    if (step === this.#step) return;
+    this.#step = step;
+    say(this.#spoken, headline(board));
+  }
+}
+
+function write(element: HTMLElement, values: Readonly<Record<string, string>>): void {
+  for (const [name, value] of Object.entries(values)) {
+    if (element.dataset[name] !== value) element.dataset[name] = value;
+  }
+}
+
+function say(element: HTMLElement, text: string): void {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+function headline(board: Board): string {
+  const sets = board.sets.map((one) => [setLine(one), setDetail(one)].filter(Boolean).join(', '));
+  return [board.timeOfDay, stateText(board), stateSentence(board), ...sets].filter(Boolean).join('. ');
+}
+
+function laneText(lane: LaneBoard, at: Instant): string {
+  const wait = lane.countdownMs === null ? '' : `next in ${countdownText(lane.countdownMs)}`;
+  const holds = lane.swimmers.map((swimmer) => {
+    const hold = holdOf(swimmer, at);
+    return [swimmer.label, ...(hold ? [...hold.passing, hold.main] : [])].filter(Boolean).join(' ');
+  });
+  return [
+    `Lane ${lane.lane}: ${PHASE_WORDS[lane.phase]}${lane.phase === 'gate' ? ' for the coach' : ''}`,
+    [wait, lane.nextReading ? `at ${lane.nextReading}` : ''].filter(Boolean).join(' '),
+    lane.rep && repText(lane.rep) ? `rep ${repText(lane.rep)}` : '',
+    holds.filter(Boolean).join(', '),
+    lane.turn?.label ? `${lane.turn.label} leaves next` : '',
+    lane.rep ? roundText(lane.rep) : '',
+  ]
+    .filter(Boolean)
+    .join('; ');
+}

@@ -1,0 +1,23 @@
+/** How the wall is drawn. `plain`: not at all; the words of the mirror are shown instead. */
+const RENDERERS = ['webgl', 'canvas'] as const;
+export type RendererName = (typeof RENDERERS)[number];
+
+/** Software renderers by the names they give themselves: slower with WebGL than with a canvas. */
+const SOFTWARE = /swiftshader|llvmpipe|software|microsoft basic render/i;
+
+/** What the browser says draws its WebGL; null when there is none. */
+export function graphicsName(): string | null {
+  const gl = document.createElement('canvas').getContext('webgl');
+  if (!gl) return null;
+  const unmasked = gl.getExtension('WEBGL_debug_renderer_info');
+  const name: unknown = gl.getParameter(unmasked ? unmasked.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+  gl.getExtension('WEBGL_lose_context')?.loseContext();
+  return typeof name === 'string' ? name : '';
+}
+
+/** WebGL with a real GPU, the canvas without; `asked` is the page's own address asking for one of them. */
+export function chooseRenderer(asked: string | null, graphics: string | null): RendererName {
+  const wanted = RENDERERS.find((name) => name === asked);
+  if (wanted) return wanted;
+  return graphics === null || SOFTWARE.test(graphics) ? 'canvas' : 'webgl';
+}

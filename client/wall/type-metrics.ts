@@ -1,0 +1,66 @@
+/**
+ * Measures of the wall's typeface, Atkinson Hyperlegible Next at weight 600, in ems: as a browser measures them.
+ * Lighter weights run narrower, so a text never needs more than this.
+ */
+export const CAP_HEIGHT = 0.672;
+/** Below the base line, e.g. the tail of a g. */
+export const DESCENT = 0.22;
+
+export const FACE = 'Atkinson Hyperlegible Next Variable';
+export const WEIGHT = 600;
+export const QUIET_WEIGHT = 500;
+
+const BY_WIDTH: readonly (readonly [number, string])[] = [
+  [0.26, ",.:'ijI|"],
+  [0.31, ' !lf·'],
+  [0.37, '()-rt'],
+  [0.43, '/'],
+  [0.51, 'cksvxyzJ–'],
+  [0.56, 'agnohueLTFdbpqéüøñ'],
+  [0.6, '+E0123456789ZSY×'],
+  [0.64, 'BPRVK?'],
+  [0.67, 'ACXU'],
+  [0.74, 'DGHNOQw&'],
+  [0.88, 'MWm…%@—'],
+];
+const WIDTHS: ReadonlyMap<string, number> = new Map(
+  BY_WIDTH.flatMap(([width, characters]) => [...characters].map((character) => [character, width] as const)),
+);
+/** For characters not in the table: wider than most. */
+const UNKNOWN_WIDTH = 0.8;
+
+/** Width of running words in ems, a little on the wide side. */
+export const wordsWidth = (text: string): number =>
+  [...text].reduce((sum, character) => sum + (WIDTHS.get(character) ?? UNKNOWN_WIDTH), 0);
+
+/** The characters that figures are made of. */
+export const FIGURE_CHARACTERS = '0123456789:./ ';
+const DIGIT_CELL = 0.63;
+const FIGURE_CELLS: ReadonlyMap<string, number> = new Map([
+  [':', 0.29],
+  ['.', 0.27],
+  ['/', 0.42],
+  [' ', 0.34],
+]);
+
+/** Width of a figure's cell, ems: all digits take the same, so that a running clock does not wobble. */
+export const cellWidth = (character: string): number => FIGURE_CELLS.get(character) ?? DIGIT_CELL;
+
+/** Width of figures set in fixed cells, ems. */
+export const figuresWidth = (text: string): number =>
+  [...text].reduce((sum, character) => sum + cellWidth(character), 0);
+
+/** The em of writing whose capitals are `cap` high. */
+export const emOf = (cap: number): number => cap / CAP_HEIGHT;
+
+/** What has just been made to fit may be too wide by this share of a rounding. */
+const ROUNDING = 1e-9;
+
+/** `text`, cut with an ellipsis to at most `width` at capitals of `cap` (same unit). */
+export function clipped(text: string, width: number, cap: number): string {
+  const room = width * (1 + ROUNDING);
+  if (wordsWidth(text) * emOf(cap) <= room) return text;
+  const characters = [...text];
+  while (characters.length > 0 && wordsWidth(`${characters.join('').trimEnd()}…`) * emOf(cap) > room) characters.pop();
+  return characters.length > 0 ? `${characters.join('').trimEnd()}…` : '';
+}

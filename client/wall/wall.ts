@@ -1,0 +1,156 @@
+import type { Application } from 'pixi.js';
+import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
+import { LEAVING_MS } from '../../shared-types/board/phase.ts';
+import { type Instant, instant } from '../../shared-types/brand.ts';
+import type { Link } from '../common/live.ts';
+import { unchangedFor } from './changes.ts';
+import { FrameLoop } from './frame-loop.ts';
+import { DRIFT_PIXELS, layOut } from './lay-out.ts';
+import type { Screen } from './legibility.ts';
+import type { Mirror } from './mirror.ts';
+import type { Scene } from './scene.ts';
+
+/** What a wall draws with; absent where pixi cannot start, and the mirror's words are all there is. */
+export interface Drawing {
+  readonly app: Application;
+  readonly scene: Scene;
+}
+
+const DRIFT_STEPS: readonly (readonly [number, number])[] = [
+  [0, 0],
+  [1, 0],
+  [1, 1],
+  [0, 1],
+  [-1, 1],
+  [-1, 0],
+  [-1, -1],
+  [0, -1],
+  [1, -1],
+];
+const MINUTE_MS = 60_000;
+
+/** What the wall says of its connection; empty when all is well. */
+function noticeOf(link: Link): string {
+  switch (link.state.value) {
+    case 'live':
+      return '';
+    case 'alone':
+      return 'no connection: going on alone';
+    case 'refused':
+      return link.refusal.value ?? 'the server does not answer this page';
+    default:
+      return 'connecting to the server';
+  }
+}
+
+/** One wall: asks the board what to show at each frame's instant, draws it and writes it into the mirror. */
+export class Wall {
+  readonly #link: Link;
+  readonly #mirror: Mirror;
+  readonly #drawing: Drawing | null;
+  readonly #loop: FrameLoop;
+  #screen: Screen;
+  #shownAt = Number.NEGATIVE_INFINITY;
+  #wasKnown = false;
+  /** What the last picture showed, and whether something moved on it. */
+  #shown = '';
+  #moved = false;
+  #forced = true;
+
+  constructor(link: Link, mirror: Mirror, drawing: Drawing | null, screen: Screen) {
+    this.#link = link;
+    this.#mirror = mirror;
+    this.#drawing = drawing;
+    this.#screen = screen;
+    this.#loop = new FrameLoop((frameMs) => this.#frame(frameMs));
+    for (const changing of [link.state, link.refusal, link.practice, link.settings]) {
+      changing.subscribe(() => this.redraw());
+    }
+  }
+
+  get screen(): Screen {
+    return this.#screen;
+  }
+
+  /** The page has another size now. */
+  resize(screen: Screen, resolution: number): void {
+    this.#screen = screen;
+    if (this.#drawing) {
+      this.#drawing.app.renderer.resize(screen.width, screen.height, resolution);
+      this.#drawing.scene.renew(resolution);
+    }
+    this.redraw();
+  }
+
+  /** Draws whatever there is, changed or not. */
+  redraw(): void {
+    this.#forced = true;
+    this.#loop.wake();
+  }
+
+  #frame(frameMs: number): number {
+    const board = this.#boardAt(this.#poolAt(frameMs));
+    const notice = noticeOf(this.#link);
+    const key = `${notice} ${pictureKey(board)}`;
+    const changed = this.#forced || key !== this.#shown;
+    this.#draw(board, notice, changed);
+    this.#mirror.stamp(board, frameMs, this.#link.clock.boundMs());
+    if (changed) this.#mirror.show(board, this.#link.state.value, notice);
+    this.#shown = key;
+    this.#forced = false;
+    return unchangedFor(board);
+  }
+
+  /** [SYN4] The instant to show in a frame: never before one already shown, once the clock is known. */
+  #poolAt(frameMs: number): Instant {
+    const { clock } = this.#link;
+    const at = clock.at(frameMs);
+    const known = clock.boundMs() !== null;
+    if (known && !this.#wasKnown) this.#shownAt = Number.NEGATIVE_INFINITY;
+    this.#wasKnown ||= known;
+    this.#shownAt = Math.max(this.#shownAt, at);
+    return instant(this.#shownAt);
+  }
+
+  #boardAt(at: Instant): Board {
+    const { practice, settings } = this.#link;
+    const face = { timezone: settings.value.timezone, trimMs: settings.value.trimMs };
+    if (!practice.value) return idleBoard(at, face);
+    const { sheet, run, labels } = practice.value;
+    return boardAt(sheet, run, at, { labels, face });
+  }
+
+  #draw(board: Board, notice: string, changed: boolean): void {
+    const moves = board.lanes.some(({ markers }) => markers.length > 0);
+    if (!this.#drawing || (!changed && !moves && !this.#moved)) return;
+    const { app, scene } = this.#drawing;
+    if (changed) {
+      scene.show(layOut(board, this.#screen, notice));
+      const [x, y] = DRIFT_STEPS[Math.floor(board.at / MINUTE_MS) % DRIFT_STEPS.length] ?? [0, 0];
+      scene.stage.position.set(x * DRIFT_PIXELS, y * DRIFT_PIXELS);
+    }
+    scene.move(board.lanes);
+    this.#moved = moves;
+    app.renderer.render(app.stage);
+  }
+}
+
+/**
+ * What a picture shows that does not merely move. Besides this only the next time to hold within a rep of several paced
+ * parts can change; it does with the clock's next second.
+ */
+function pictureKey(board: Board): string {
+  const second = Math.floor(board.pastMinuteMs / 1000);
+  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn }) =>
+    [
+      phase,
+      rep?.id ?? '',
+      countdownMs === null ? '' : Math.ceil(countdownMs / 1000 - 1e-6),
+      nextAt ?? '',
+      turn?.swimmer ?? '',
+      turn?.leavesAt != null && turn.leavesAt - board.at <= LEAVING_MS,
+    ].join(),
+  );
+  const next = board.upNext ? `${board.upNext.set.index} ${board.upNext.at}` : '';
+  return [board.phase, second, board.timeOfDay, board.title, next, board.waitingGates.join(), ...lanes].join('|');
+}

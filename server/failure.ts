@@ -1,0 +1,40 @@
+import type { Failure } from '../shared-types/wire/from-server.ts';
+
+/** What kinds of failure there are, with the HTTP status of each. */
+export const STATUS_OF = {
+  'bad-request': 400,
+  'bad-message': 400,
+  'wrong-host': 403,
+  'wrong-origin': 403,
+  'not-allowed': 403,
+  'not-found': 404,
+  'no-such-practice': 404,
+  'no-such-sheet': 404,
+  'saved-in-between': 409,
+  'still-running': 409,
+  'not-empty': 409,
+  'too-large': 413,
+  'wrong-kind': 415,
+  'practice-has-errors': 422,
+  'squad-has-errors': 422,
+  'page-too-old': 426,
+  'page-too-new': 426,
+  'server-error': 500,
+  'not-stored': 507,
+  'pages-not-built': 503,
+} as const;
+export type FailureCode = keyof typeof STATUS_OF;
+
+export interface KnownFailure extends Failure {
+  readonly code: FailureCode;
+}
+
+type Details = Pick<Failure, 'place' | 'fix'>;
+
+/** @param message one plain sentence */
+export const failure = (code: FailureCode, message: string, details: Details = {}): KnownFailure => ({
+  ok: false,
+  code,
+  message,
+  ...details,
+});

@@ -1,0 +1,100 @@
+import { readFileSync } from 'node:fs';
+import { networkInterfaces } from 'node:os';
+import type { MachineClock } from './clock.ts';
+import { readFlags } from './flags.ts';
+import { randomId } from './ids.ts';
+import { buildPages, PAGE_NAMES, PAGES_FOLDER, pagesAreBuilt } from './pages.ts';
+import { type Farwall, startFarwall } from './start.ts';
+
+/** How long closing may take before the process ends all the same; what was acknowledged is on disk anyway. */
+const CLOSE_WITHIN_MS = 1500;
+
+/** Linux says when it booted; elsewhere every start takes the clock anew. */
+function bootId(): string | null {
+  try {
+    return readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();
+  } catch {
+    return null;
+  }
+}
+
+const machine: MachineClock = {
+  wallMs: () => Date.now(),
+  monotonicMs: () => Number(process.hrtime.bigint()) / 1e6,
+  boot: bootId(),
+};
+
+const isLoopback = (host: string): boolean => host === 'localhost' || host === '::1' || host.startsWith('127.');
+const isEveryAddress = (host: string): boolean => host === '0.0.0.0' || host === '::';
+
+function lanAddresses(): string[] {
+  const all = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
+  return all.filter(({ internal, family }) => !internal && family === 'IPv4').map(({ address }) => address);
+}
+
+const pagesAt = (host: string, port: number): string[] => {
+  const name = host.includes(':') ? `[${host}]` : host;
+  return PAGE_NAMES.map((page) => `  ${page}  http://${name}:${port}/${page}`);
+};
+
+/** The addresses to open, and what stands in the way of opening them elsewhere. */
+function addressLines(host: string, port: number): string[] {
+  if (isLoopback(host)) {
+    return [
+      'Farwall is running. Open on this machine:',
+      ...pagesAt('localhost', port),
+      'Other devices need --host 0.0.0.0, which lets everyone on the network run practices and read names, until pairing exists.',
+    ];
+  }
+  const lan = isEveryAddress(host) ? lanAddresses() : [host];
+  const here = isEveryAddress(host) ? ['Farwall is running. Open on this machine:', ...pagesAt('localhost', port)] : [];
+  return [
+    ...here,
+    'Open on any device of the network (everyone there can run practices and read names, until pairing exists):',
+    ...lan.flatMap((address) => pagesAt(address, port)),
+  ];
+}
+
+function fail(message: string): never {
+  console.error(message);
+  process.exit(1);
+}
+
+function closeOnSignals(farwall: Farwall): void {
+  let closing = false;
+  const close = (): void => {
+    if (closing) return;
+    closing = true;
+    setTimeout(() => process.exit(0), CLOSE_WITHIN_MS).unref();
+    farwall.close().then(
+      () => process.exit(0),
+      (error: unknown) => {
+        console.error(error);
+        process.exit(1);
+      },
+    );
+  };
+  process.on('SIGTERM', close);
+  process.on('SIGINT', close);
+}
+
+const flags = readFlags(process.argv.slice(2), process.env);
+if (flags.kind === 'help') {
+  console.log(flags.text);
+  process.exit(0);
+}
+if (flags.kind === 'problem') fail(flags.message);
+const { options } = flags;
+
+async function pages(): Promise<string | null> {
+  if (options.build) await buildPages();
+  if (pagesAreBuilt()) return PAGES_FOLDER;
+  console.error('The pages have not been built: start once without --no-build.');
+  return null;
+}
+
+const log = (error: unknown): void => console.error(error);
+const started = await startFarwall(options, { machine, newId: randomId, log, pages });
+if (!started.ok) fail(started.message);
+closeOnSignals(started.farwall);
+console.log(addressLines(options.host, started.farwall.port).join('\n'));

@@ -1,0 +1,44 @@
+import type { Swimmer } from '../../shared-types/squad.ts';
+import type { Labels } from '../../shared-types/wire/from-server.ts';
+
+type Named = Pick<Swimmer, 'id' | 'name'>;
+
+const words = (name: string): string[] => name.trim().split(/\s+/u);
+
+/** `Mia`, with `letters` of the last name where there is one: `Mia K`. */
+function shortName(name: string, letters: number): string {
+  const [first = name, ...others] = words(name);
+  const last = [...(others.at(-1) ?? '')].slice(0, letters).join('');
+  return last === '' ? first : `${first} ${last}`;
+}
+
+const LONGEST_NAME = 60;
+
+/** The shortest form of a name that none of the others of the squad shares. */
+function unlike(name: string, others: readonly string[]): string {
+  for (let letters = 0; letters <= LONGEST_NAME; letters += 1) {
+    const short = shortName(name, letters);
+    if (others.every((other) => shortName(other, letters) !== short)) return short;
+  }
+  return name;
+}
+
+/** First names; of swimmers who share one, with as much of the last name as tells them apart. */
+export function shortLabels(swimmers: readonly Named[]): Labels {
+  const byFirstName = Map.groupBy(swimmers, ({ name }) => shortName(name, 0));
+  const labels: Labels = {};
+  for (const { id, name } of swimmers) {
+    const sharing = byFirstName.get(shortName(name, 0)) ?? [];
+    labels[id] = unlike(
+      name,
+      sharing.flatMap((other) => (other.id === id ? [] : [other.name])),
+    );
+  }
+  return labels;
+}
+
+export function fullLabels(swimmers: readonly Named[]): Labels {
+  const labels: Labels = {};
+  for (const { id, name } of swimmers) labels[id] = name;
+  return labels;
+}

@@ -1,0 +1,64 @@
+import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
+import { withNames } from '../../shared-types/message.ts';
+import type { Pool } from '../../shared-types/pool.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
+import type { Squad } from '../../shared-types/squad.ts';
+import type { StoredPractice } from '../../shared-types/wire/desk.ts';
+import type { Labels } from '../../shared-types/wire/from-server.ts';
+import { failure, type KnownFailure } from '../failure.ts';
+import { planPractice } from '../planning/plan.ts';
+import type { RunSettings } from '../store/pool-store.ts';
+import type { StoredRun } from '../store/run-store.ts';
+import { fullLabels, shortLabels } from './labels.ts';
+import { canonicalJson, sheetHash } from './sheet-hash.ts';
+
+/** A practice planned for the wall. */
+export interface Loading {
+  readonly sheet: Sheet;
+  /** Its canonical JSON. */
+  readonly sheetText: string;
+  /** [RUN5] The run it becomes, with everything pinned. */
+  runFrom(id: string, loadedAt: Instant, settings: RunSettings): StoredRun;
+}
+
+/** The labels of those who swim. */
+function onSheet(labels: Labels, sheet: Sheet): Labels {
+  const swimming: Labels = {};
+  for (const swimmer of sheet.lanes.flatMap((lane) => lane.swimmers)) {
+    const label = labels[swimmer];
+    if (label !== undefined) swimming[swimmer] = label;
+  }
+  return swimming;
+}
+
+/** Plans a version of a practice with the squad and the pool as they are. A text with errors cannot go on the wall. */
+export function loadingOf(
+  practice: StoredPractice,
+  squad: Squad,
+  pool: Pool,
+): { ok: true; loading: Loading } | KnownFailure {
+  const { sheet, messages } = planPractice(practice.text, squad, pool);
+  if (!sheet) {
+    const error = messages.find(({ severity }) => severity === 'error');
+    const text = withNames(error?.text ?? 'The practice cannot be read.', fullLabels(squad.swimmers));
+    return failure('practice-has-errors', text, {
+      ...(error ? { place: `line ${error.line}, column ${error.column}` } : {}),
+      ...(error?.fix === undefined ? {} : { fix: error.fix }),
+    });
+  }
+  const sheetText = canonicalJson(sheet);
+  const pinned = {
+    shortLabels: onSheet(shortLabels(squad.swimmers), sheet),
+    fullLabels: onSheet(fullLabels(squad.swimmers), sheet),
+    title: practice.title,
+  };
+  const runFrom: Loading['runFrom'] = (id, loadedAt, settings) => ({
+    id: runIdSchema.parse(id),
+    hash: sheetHash(sheetText),
+    practice: practice.id,
+    practiceVersion: practice.version,
+    loadedAt,
+    pinned: { ...pinned, settings },
+  });
+  return { ok: true, loading: { sheet, sheetText, runFrom } };
+}

@@ -1,0 +1,190 @@
+import { type Instant, instant } from '../../shared-types/brand.ts';
+import { type Answer, type Command, commandSchema, type Refusal } from '../../shared-types/commands.ts';
+import type { Run, RunEvent } from '../../shared-types/events.ts';
+import { foldEvent, foldEvents, newRun } from '../../shared-types/fold.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
+import type { LiveRun } from '../../shared-types/wire/from-server.ts';
+import type { Role } from '../../shared-types/wire/protocol.ts';
+import { failure, type KnownFailure } from '../failure.ts';
+import type { RunSettings } from '../store/pool-store.ts';
+import type { StoredRun } from '../store/run-store.ts';
+import type { Store } from '../store/store.ts';
+import { decide } from './decide.ts';
+import type { Loading } from './loading.ts';
+
+/** What screens are told: an event of the run on the wall, or that another run (or none) is there. */
+export type News = { readonly kind: 'event'; readonly event: RunEvent } | { readonly kind: 'run' };
+
+export interface RunKeeperParts {
+  readonly store: Store;
+  readonly now: () => Instant;
+  readonly newId: () => string;
+  readonly log: (error: unknown) => void;
+}
+
+interface Live {
+  readonly stored: StoredRun;
+  readonly sheet: Sheet;
+  run: Run;
+  readonly events: RunEvent[];
+}
+
+const NO_RUN: Refusal = {
+  ok: false,
+  code: 'no-run',
+  message: 'The practice this was pressed for is no longer on the wall.',
+};
+
+const NOT_STORED: Refusal = {
+  ok: false,
+  code: 'not-stored',
+  message: 'The server could not write this down, so it did not happen.',
+  fix: 'See whether the disk of the server is full.',
+};
+
+/**
+ * Keeps the one run that is on the wall: decides its commands, stores and folds its events and tells who listens.
+ * Each is done in one synchronous step, so no two commands are ever decided on the same state.
+ */
+export class RunKeeper {
+  readonly #parts: RunKeeperParts;
+  readonly #listeners = new Set<(news: News) => void>();
+  #live: Live | null;
+  #storing = true;
+
+  /** Takes up the run that was on the wall, by folding its events. */
+  constructor(parts: RunKeeperParts) {
+    this.#parts = parts;
+    this.#live = takeUp(parts.store);
+  }
+
+  get run(): Run | null {
+    return this.#live?.run ?? null;
+  }
+
+  /** False after a command could not be stored, until one can be. */
+  get storing(): boolean {
+    return this.#storing;
+  }
+
+  listen(listener: (news: News) => void): void {
+    this.#listeners.add(listener);
+  }
+
+  /** The run as a screen of this role may see it: names in full only on the desk. */
+  liveFor(role: Role): LiveRun {
+    if (!this.#live) return { run: null, labels: {} };
+    const { run, stored } = this.#live;
+    const { title, fullLabels, shortLabels } = stored.pinned;
+    return { run, labels: role === 'desk' ? fullLabels : shortLabels, ...(title === undefined ? {} : { title }) };
+  }
+
+  /** [RUN5] Those the run was put on the wall with; the pool's when nothing is there. */
+  settings(): RunSettings {
+    return this.#live?.stored.pinned.settings ?? this.#parts.store.pool.runSettings();
+  }
+
+  /** [CMD1] Decides a command, once: sent again it gets the answer it had. */
+  command(command: Command): Answer {
+    const known = this.#parts.store.runs.answerTo(command.id);
+    if (known) return known;
+    const decided = this.#decide(command);
+    const answer: Answer = decided.ok ? { ok: true, seq: decided.event.seq } : decided;
+    try {
+      this.#parts.store.runs.append(command, answer, decided.ok ? decided.event : null);
+      this.#storing = true;
+    } catch (error) {
+      this.#parts.log(error);
+      this.#storing = false;
+      return NOT_STORED;
+    }
+    if (decided.ok) this.#happened(decided.event);
+    return answer;
+  }
+
+  /** Puts a planned practice on the wall; one that is running there only makes room when `replace` says so. */
+  load(loading: Loading, replace: boolean): { ok: true } | KnownFailure {
+    const { store, now, newId } = this.#parts;
+    const before = this.#live?.run;
+    if (this.#isUnderWay() && !replace) {
+      return failure('still-running', 'Another practice is running on the wall.', {
+        fix: 'Finish it on the deck, or say that this one is to take its place.',
+      });
+    }
+    const stored = loading.runFrom(newId(), instant(Math.round(now())), store.pool.runSettings());
+    store.inTransaction(() => {
+      if (before && this.#isUnderWay()) this.#finish(before);
+      store.runs.putOnWall(stored, loading.sheetText);
+    });
+    const run = newRun(stored.id, stored.hash, loading.sheet, stored.loadedAt);
+    this.#live = { stored, sheet: loading.sheet, run, events: [] };
+    this.#tell({ kind: 'run' });
+    return { ok: true };
+  }
+
+  /** Takes a practice off the wall that is finished or has not begun. */
+  takeOff(): { ok: true } | KnownFailure {
+    if (this.#isUnderWay()) {
+      return failure('still-running', 'The practice on the wall is still running.', {
+        fix: 'Finish it on the deck first.',
+      });
+    }
+    if (!this.#live) return { ok: true };
+    this.#parts.store.runs.takeOffWall();
+    this.#live = null;
+    this.#tell({ kind: 'run' });
+    return { ok: true };
+  }
+
+  #isUnderWay(): boolean {
+    const state = this.#live?.run.state;
+    return state === 'running' || state === 'held';
+  }
+
+  #decide(command: Command): { ok: true; event: RunEvent } | Refusal {
+    const live = this.#live;
+    if (live?.run.id !== command.run) return NO_RUN;
+    return decide(live.sheet, live.run, command, {
+      now: instant(Math.round(this.#parts.now())),
+      later: live.events.filter(({ seq }) => seq > command.basedOnSeq),
+      settings: live.stored.pinned.settings,
+    });
+  }
+
+  /** Ends the run that makes room for another, as a `finish` of the server's own. */
+  #finish(run: Run): void {
+    const { store, now, newId } = this.#parts;
+    const command = commandSchema.parse({
+      kind: 'finish',
+      id: newId(),
+      device: newId(),
+      run: run.id,
+      pressedAt: Math.round(now()),
+      basedOnSeq: run.seq,
+    });
+    const decided = this.#decide(command);
+    if (decided.ok) store.runs.append(command, { ok: true, seq: decided.event.seq }, decided.event);
+  }
+
+  #happened(event: RunEvent): void {
+    if (!this.#live) return;
+    this.#live.run = foldEvent(this.#live.run, event);
+    this.#live.events.push(event);
+    this.#tell({ kind: 'event', event });
+  }
+
+  #tell(news: News): void {
+    for (const listener of this.#listeners) listener(news);
+  }
+}
+
+/** The run on the wall as its events make it. @throws Error when its sheet is not stored: the database is damaged */
+function takeUp(store: Store): Live | null {
+  const stored = store.runs.liveRun();
+  if (!stored) return null;
+  const sheet = store.runs.sheet(stored.hash);
+  if (!sheet) throw new Error(`the sheet of run ${stored.id} is missing`);
+  const events = store.runs.eventsOf(stored.id);
+  const run = foldEvents(newRun(stored.id, stored.hash, sheet, stored.loadedAt), events);
+  return { stored, sheet, run, events };
+}

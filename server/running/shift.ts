@@ -1,0 +1,74 @@
+import { type Instant, instant, type LaneNumber, ms } from '../../shared-types/brand.ts';
+import type { Refusal } from '../../shared-types/commands.ts';
+import { type LaneMotion, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
+import { departuresOf, type Sheet } from '../../shared-types/sheet.ts';
+import { notNow, secondsText, type Vectors } from './in-words.ts';
+import { from, type LaneThen, leadInOf } from './vectors.ts';
+
+/** One lane later (+) or earlier (−) from where it is at `at`; the others keep their vectors. */
+export function shiftLane(
+  sheet: Sheet,
+  lanes: readonly LaneThen[],
+  number: LaneNumber,
+  byMs: number,
+  at: Instant,
+): Vectors {
+  const then = lanes.find(({ run }) => run.lane.lane === number);
+  if (!then) return { ok: false, code: 'unknown-lane', message: `Nobody swims in lane ${number}.` };
+  const refusal = standsStill(then) ?? (byMs < 0 ? tooEarly(sheet, then, byMs, at) : null);
+  if (refusal) return refusal;
+  return lanes.map((each) => (each === then ? shifted(then, Math.round(byMs), at) : each.run.motion));
+}
+
+function standsStill({ run, place }: LaneThen): Refusal | null {
+  const lane = `Lane ${run.lane.lane}`;
+  if (place.state === 'done') return notNow(`${lane} has swum everything.`);
+  if (place.state === 'at gate') return notNow(`${lane} waits for your go, so there is nothing to move.`);
+  if (place.state === 'at join') return notNow(`${lane} waits for the other lanes, so there is nothing to move.`);
+  return null;
+}
+
+function shifted(then: LaneThen, byMs: number, at: Instant): LaneMotion {
+  const standsMs = leadInOf(then, at) + byMs;
+  const aheadMs = Math.max(0, -standsMs);
+  return from(then, at, ms(then.place.position + aheadMs), 1, instant(at + Math.max(0, standsMs)));
+}
+
+interface Fixed {
+  readonly position: number;
+  readonly what: 'leaves' | 'meets the other lanes' | 'comes to the next stop' | 'is done';
+}
+
+/** The places ahead at which somebody of the rep in hand has yet to leave. */
+function gapsAhead({ run, place }: LaneThen, at: Instant): number[] {
+  const step = run.lane.steps[place.begun];
+  if (step?.kind !== 'rep') return [];
+  const sendOffs = sendOffsOf(run, place.begun);
+  return departuresOf(run.lane, step).flatMap(({ afterMs }, order) =>
+    (sendOffs[order] ?? at) > at ? [step.atMs + afterMs] : [],
+  );
+}
+
+/** The next thing a lane moved earlier must not jump over: somebody's send-off, a join, a gate, its end. */
+function nextFixed(sheet: Sheet, then: LaneThen, at: Instant): Fixed {
+  const { lane, end } = then.run;
+  const next = lane.steps[repFrom(lane, then.place.ahead, end)];
+  const gate = lane.steps[end];
+  const joins = sheet.joins.filter(({ lanes, atMs }) => lanes.includes(lane.lane) && atMs > then.place.position);
+  const fixed: Fixed[] = [
+    ...gapsAhead(then, at).map((position): Fixed => ({ position, what: 'leaves' })),
+    ...(next?.kind === 'rep' ? [{ position: next.atMs, what: 'leaves' as const }] : []),
+    gate ? { position: gate.atMs, what: 'comes to the next stop' } : { position: lane.durationMs, what: 'is done' },
+    ...joins.map(({ atMs }): Fixed => ({ position: atMs, what: 'meets the other lanes' })),
+  ];
+  return fixed.reduce((best, one) => (one.position < best.position ? one : best));
+}
+
+function tooEarly(sheet: Sheet, then: LaneThen, byMs: number, at: Instant): Refusal | null {
+  const { position, what } = nextFixed(sheet, then, at);
+  const leftMs = leadInOf(then, at) + position - then.place.position;
+  if (-byMs <= leftMs) return null;
+  const earlier = what === 'leaves' ? 'leave' : 'do so';
+  const [left, by] = [secondsText(leftMs), secondsText(-byMs)];
+  return notNow(`Lane ${then.run.lane.lane} ${what} in ${left}: it cannot ${earlier} ${by} earlier.`);
+}

@@ -1,0 +1,180 @@
+import { createServer } from 'node:net';
+import type { FastifyInstance } from 'fastify';
+import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from './clock.ts';
+import { RunKeeper } from './running/run-keeper.ts';
+import { openStore, type Store } from './store/store.ts';
+import { Screens } from './web/screens.ts';
+import { webServer } from './web/web-server.ts';
+
+export interface FarwallOptions {
+  /** 0: any free port. */
+  readonly port: number;
+  readonly host: string;
+  readonly dataFolder: string;
+  /** IANA name. */
+  readonly timezone: string;
+  /** Names, besides the machine's own, that screens may call the server by. */
+  readonly allowedHosts: readonly string[];
+}
+
+/** The parts of the machine the server works with: the real ones are plugged in in main.ts, tests bring their own. */
+export interface FarwallParts {
+  readonly machine: MachineClock;
+  readonly newId: () => string;
+  readonly log: (error: unknown) => void;
+  /**
+   * Builds the pages, once port and data folder are known to be good.
+   * @returns where they lie, or null when they are not built
+   */
+  readonly pages: () => Promise<string | null>;
+}
+
+export interface Farwall {
+  /** The port it really listens on. */
+  readonly port: number;
+  readonly clock: PoolClock;
+  readonly keeper: RunKeeper;
+  readonly store: Store;
+  /** [FLT5] Lets go of every screen, then of the database. */
+  close(): Promise<void>;
+}
+
+export interface StartProblem {
+  readonly ok: false;
+  /** One sentence, with the cure. */
+  readonly message: string;
+}
+
+const problem = (message: string): StartProblem => ({ ok: false, message });
+
+function listeningProblem(host: string, port: number, error: unknown): StartProblem {
+  const code = error instanceof Error && 'code' in error ? error.code : null;
+  switch (code) {
+    case 'EADDRINUSE':
+      return problem(`Port ${port} is taken: stop what uses it, or name another with --port.`);
+    case 'EACCES':
+      return problem(`Port ${port} may not be used by this user: name one above 1023 with --port.`);
+    case 'EADDRNOTAVAIL':
+    case 'ENOTFOUND':
+    case 'EAI_AGAIN':
+      return problem(`"${host}" is not an address of this machine: name one that is with --host, e.g. 127.0.0.1.`);
+    default:
+      throw error;
+  }
+}
+
+/** Whether the port can be listened on, found out before anything is made or written. @returns null when it can */
+function checkPort(host: string, port: number): Promise<StartProblem | null> {
+  return new Promise((resolve, reject) => {
+    const probe = createServer();
+    probe.once('error', (error) => {
+      try {
+        resolve(listeningProblem(host, port, error));
+      } catch (unknown) {
+        reject(unknown);
+      }
+    });
+    probe.listen({ host, port, exclusive: true }, () => probe.close(() => resolve(null)));
+  });
+}
+
+/** The anchor to count on from: that of a practice under way. Otherwise the machine's clock is taken anew. */
+function anchorToKeep(store: Store): ClockAnchor | null {
+  const live = store.runs.liveRun();
+  const last = live ? store.runs.eventsOf(live.id).at(-1)?.state : undefined;
+  return last === 'running' || last === 'held' ? store.anchor.anchor() : null;
+}
+
+async function listen(app: FastifyInstance, host: string, port: number): Promise<StartProblem | null> {
+  try {
+    await app.listen({ host, port });
+    return null;
+  } catch (error) {
+    return listeningProblem(host, port, error);
+  }
+}
+
+async function pagesFolderOf({
+  pages,
+  log,
+}: FarwallParts): Promise<{ ok: true; folder: string | null } | StartProblem> {
+  try {
+    return { ok: true, folder: await pages() };
+  } catch (error) {
+    log(error);
+    return problem('The pages could not be built; what is written above says why.');
+  }
+}
+
+interface Kept {
+  readonly clock: PoolClock;
+  readonly keeper: RunKeeper;
+}
+
+/** Takes up the clock and the run where they were left. */
+function takeUp(store: Store, { machine, newId, log }: FarwallParts): ({ ok: true } & Kept) | StartProblem {
+  try {
+    const clock = poolClock(machine, anchorToKeep(store));
+    store.anchor.save(clock.anchor);
+    store.assertDurable();
+    return { ok: true, clock, keeper: new RunKeeper({ store, now: clock.now, newId, log }) };
+  } catch (error) {
+    log(error);
+    return problem(
+      `The practice on the wall cannot be read from "${store.file}", which was left as it is: ` +
+        'put a good copy in its place, or name another folder with --data.',
+    );
+  }
+}
+
+/** Starts to listen with what has been taken up. */
+async function serve(
+  options: FarwallOptions,
+  parts: FarwallParts,
+  store: Store,
+  pagesFolder: string | null,
+): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
+  const { newId, log } = parts;
+  const { host, timezone, allowedHosts } = options;
+  const kept = takeUp(store, parts);
+  if (!kept.ok) return kept;
+  const { clock, keeper } = kept;
+  const screens = new Screens();
+  const web = { store, keeper, clock, screens, newId, boot: newId(), timezone, allowedHosts, pagesFolder, log };
+  const app = await webServer(web);
+  const unheard = await listen(app, host, options.port);
+  if (unheard) {
+    await app.close();
+    return unheard;
+  }
+  const address = app.server.address();
+  const port = typeof address === 'object' && address ? address.port : options.port;
+  const letGo = async (): Promise<void> => {
+    await app.close();
+    store.close();
+  };
+  let closed: Promise<void> | null = null;
+  const close = (): Promise<void> => {
+    closed ??= letGo();
+    return closed;
+  };
+  return { ok: true, farwall: { port, clock, keeper, store, close } };
+}
+
+/**
+ * Opens the store, takes up the run that was on the wall and starts to listen.
+ * @returns the running server, or in one sentence why there is none; nothing is left open then
+ */
+export async function startFarwall(
+  options: FarwallOptions,
+  parts: FarwallParts,
+): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
+  const taken = await checkPort(options.host, options.port);
+  if (taken) return taken;
+  const opened = openStore(options.dataFolder);
+  if (!opened.ok) return opened;
+  const pages = await pagesFolderOf(parts);
+  const started = pages.ok ? await serve(options, parts, opened.store, pages.folder) : pages;
+  if (!started.ok) opened.store.close();
+  return started;
+}

@@ -1,0 +1,70 @@
+/**
+ * The database's formats, oldest first. A migration that has been released is never changed: what comes later goes
+ * into a new one. The format a database has is its `user_version`, the place in this list, from 1.
+ */
+export const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE clock_anchor (
+    id INTEGER PRIMARY KEY CHECK (id = 1),
+    boot TEXT,
+    monotonic_ms REAL NOT NULL,
+    wall_ms REAL NOT NULL
+  ) STRICT;
+
+  CREATE TABLE pools (
+    pool_id TEXT PRIMARY KEY,
+    settings_json TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE swimmers (
+    swimmer_id TEXT PRIMARY KEY,
+    pool_id TEXT NOT NULL REFERENCES pools,
+    place INTEGER NOT NULL,
+    swimmer_json TEXT NOT NULL,
+    demo INTEGER NOT NULL,
+    UNIQUE (pool_id, place)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE practices (
+    practice_id TEXT NOT NULL,
+    version INTEGER NOT NULL CHECK (version >= 1),
+    pool_id TEXT NOT NULL REFERENCES pools,
+    title TEXT NOT NULL,
+    text TEXT NOT NULL,
+    demo INTEGER NOT NULL,
+    saved_at REAL NOT NULL,
+    PRIMARY KEY (practice_id, version)
+  ) STRICT;
+
+  CREATE TABLE sheets (
+    hash TEXT PRIMARY KEY,
+    sheet_json TEXT NOT NULL
+  ) STRICT;
+
+  CREATE TABLE runs (
+    run_id TEXT PRIMARY KEY,
+    pool_id TEXT NOT NULL REFERENCES pools,
+    sheet_hash TEXT NOT NULL REFERENCES sheets,
+    practice_id TEXT NOT NULL,
+    practice_version INTEGER NOT NULL,
+    loaded_at REAL NOT NULL,
+    live INTEGER NOT NULL,
+    pinned_json TEXT NOT NULL,
+    FOREIGN KEY (practice_id, practice_version) REFERENCES practices
+  ) STRICT;
+  CREATE UNIQUE INDEX one_live_run_a_pool ON runs (pool_id) WHERE live = 1;
+
+  CREATE TABLE events (
+    run_id TEXT NOT NULL REFERENCES runs,
+    seq INTEGER NOT NULL CHECK (seq >= 1),
+    event_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, seq)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE commands (
+    command_id TEXT PRIMARY KEY,
+    run_id TEXT NOT NULL,
+    answer_json TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
+];

@@ -1,0 +1,96 @@
+import { z } from 'zod';
+import { type PracticeId, practiceIdSchema } from '../../shared-types/brand.ts';
+import type { PracticeSummary, StoredPractice } from '../../shared-types/wire/desk.ts';
+import { type Database, flagColumn, query } from './database.ts';
+import { POOL_ID } from './pool-store.ts';
+
+const SUMMARY = ['practice_id', 'version', 'title', 'saved_at', 'demo'] as const;
+
+const summaryRow = z.object({
+  practice_id: practiceIdSchema,
+  version: z.number(),
+  title: z.string(),
+  saved_at: z.number(),
+  demo: flagColumn,
+});
+const practiceRow = summaryRow.extend({ text: z.string() });
+
+const summaryOf = (row: z.infer<typeof summaryRow>): PracticeSummary => ({
+  id: row.practice_id,
+  version: row.version,
+  title: row.title,
+  savedAt: row.saved_at,
+  demo: row.demo,
+});
+
+export interface PracticeDraft {
+  readonly id: PracticeId;
+  readonly text: string;
+  readonly title: string;
+  /** The version the text was made from; 0 for a new practice. */
+  readonly baseVersion: number;
+  readonly savedAt: number;
+  readonly demo: boolean;
+}
+
+export type Saved = { ok: true; practice: StoredPractice } | { ok: false; current: StoredPractice | null };
+
+/** Practices, every version kept: a run points at the one it was made from. */
+export class PracticeStore {
+  readonly #database: Database;
+
+  constructor(database: Database) {
+    this.#database = database;
+  }
+
+  /** The newest version of each, last saved first. */
+  list(): PracticeSummary[] {
+    const asked = query
+      .selectFrom('practices')
+      .select(SUMMARY)
+      .where('pool_id', '=', POOL_ID)
+      .where((row) =>
+        row(
+          'version',
+          '=',
+          row
+            .selectFrom('practices as saved')
+            .select((saved) => saved.fn.max('saved.version').as('newest'))
+            .whereRef('saved.practice_id', '=', 'practices.practice_id'),
+        ),
+      )
+      .orderBy('saved_at', 'desc')
+      .orderBy('title');
+    return this.#database.all(asked, summaryRow).map(summaryOf);
+  }
+
+  /** The version asked for, or the newest. */
+  practice(id: PracticeId, version?: number): StoredPractice | null {
+    const all = query
+      .selectFrom('practices')
+      .select([...SUMMARY, 'text'])
+      .where('practice_id', '=', id);
+    const asked = version === undefined ? all : all.where('version', '=', version);
+    const row = this.#database.first(asked.orderBy('version', 'desc').limit(1), practiceRow);
+    return row ? { ...summaryOf(row), text: row.text } : null;
+  }
+
+  /**
+   * Saves a text as the version after the one it was made from. Saved again unchanged, as after a lost answer, it is
+   * the same version; when somebody saved something else in between, nothing is stored.
+   */
+  save(draft: PracticeDraft): Saved {
+    return this.#database.inTransaction((): Saved => {
+      const current = this.practice(draft.id);
+      if (current && current.version === draft.baseVersion + 1 && current.text === draft.text) {
+        return { ok: true, practice: current };
+      }
+      if ((current?.version ?? 0) !== draft.baseVersion) return { ok: false, current };
+      const { id, text, title, savedAt, demo } = draft;
+      const version = draft.baseVersion + 1;
+      const row = { practice_id: id, version, pool_id: POOL_ID, title, text, saved_at: savedAt, demo: demo ? 1 : 0 };
+      this.#database.run(query.insertInto('practices').values(row));
+      return { ok: true, practice: { id, version, title, savedAt, demo, text } };
+    });
+  }
+}

@@ -1,0 +1,136 @@
+import type { StatementSync } from 'node:sqlite';
+import { z } from 'zod';
+import {
+  type CommandId,
+  instantSchema,
+  type PracticeId,
+  practiceIdSchema,
+  type RunId,
+  runIdSchema,
+  type SheetHash,
+  sheetHashSchema,
+} from '../../shared-types/brand.ts';
+import { type Answer, answerSchema, type Command } from '../../shared-types/commands.ts';
+import { type RunEvent, runEventSchema } from '../../shared-types/events.ts';
+import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
+import { labelsSchema } from '../../shared-types/wire/from-server.ts';
+import { type Database, jsonColumn, query } from './database.ts';
+import { POOL_ID, runSettingsSchema } from './pool-store.ts';
+
+const pinnedSchema = z.object({
+  /** What a wall or a deck may write for a swimmer. */
+  shortLabels: labelsSchema,
+  fullLabels: labelsSchema,
+  settings: runSettingsSchema,
+  title: z.string().optional(),
+});
+/** [RUN5] What a run keeps as it was when it was put on the wall. */
+type Pinned = z.infer<typeof pinnedSchema>;
+
+const runRow = z.object({
+  run_id: runIdSchema,
+  sheet_hash: sheetHashSchema,
+  practice_id: practiceIdSchema,
+  practice_version: z.number(),
+  loaded_at: instantSchema,
+  pinned_json: jsonColumn(pinnedSchema),
+});
+
+export interface StoredRun {
+  readonly id: RunId;
+  readonly hash: SheetHash;
+  readonly practice: PracticeId;
+  readonly practiceVersion: number;
+  readonly loadedAt: z.infer<typeof instantSchema>;
+  readonly pinned: Pinned;
+}
+
+/** Runs, their sheets, their events and the answers to their commands. */
+export class RunStore {
+  readonly #database: Database;
+  readonly #insertEvent: StatementSync;
+  readonly #insertAnswer: StatementSync;
+  readonly #selectAnswer: StatementSync;
+
+  constructor(database: Database) {
+    this.#database = database;
+    this.#insertEvent = database.prepare('INSERT INTO events (run_id, seq, event_json) VALUES (?, ?, ?)');
+    this.#insertAnswer = database.prepare('INSERT INTO commands (command_id, run_id, answer_json) VALUES (?, ?, ?)');
+    this.#selectAnswer = database.prepare('SELECT answer_json FROM commands WHERE command_id = ?');
+  }
+
+  /** The run on the wall, or null. */
+  liveRun(): StoredRun | null {
+    const columns = ['run_id', 'sheet_hash', 'practice_id', 'practice_version', 'loaded_at', 'pinned_json'] as const;
+    const asked = query.selectFrom('runs').select(columns).where('pool_id', '=', POOL_ID).where('live', '=', 1);
+    const row = this.#database.first(asked, runRow);
+    if (!row) return null;
+    return {
+      id: row.run_id,
+      hash: row.sheet_hash,
+      practice: row.practice_id,
+      practiceVersion: row.practice_version,
+      loadedAt: row.loaded_at,
+      pinned: row.pinned_json,
+    };
+  }
+
+  eventsOf(run: RunId): RunEvent[] {
+    const asked = query.selectFrom('events').select('event_json').where('run_id', '=', run).orderBy('seq');
+    return this.#database.all(asked, z.object({ event_json: jsonColumn(runEventSchema) })).map((row) => row.event_json);
+  }
+
+  /** The canonical JSON of a sheet, as hashed, or null. */
+  sheetText(hash: SheetHash): string | null {
+    const asked = query.selectFrom('sheets').select('sheet_json').where('hash', '=', hash);
+    return this.#database.first(asked, z.object({ sheet_json: z.string() }))?.sheet_json ?? null;
+  }
+
+  sheet(hash: SheetHash): Sheet | null {
+    const text = this.sheetText(hash);
+    return text === null ? null : sheetSchema.parse(JSON.parse(text));
+  }
+
+  /** Makes `run` the one on the wall, instead of any other. */
+  putOnWall(run: StoredRun, sheetText: string): void {
+    this.#database.inTransaction(() => {
+      const sheet = { hash: run.hash, sheet_json: sheetText };
+      this.#database.run(
+        query
+          .insertInto('sheets')
+          .values(sheet)
+          .onConflict((conflict) => conflict.doNothing()),
+      );
+      this.takeOffWall();
+      const row = {
+        run_id: run.id,
+        pool_id: POOL_ID,
+        sheet_hash: run.hash,
+        practice_id: run.practice,
+        practice_version: run.practiceVersion,
+        loaded_at: run.loadedAt,
+        live: 1,
+        pinned_json: JSON.stringify(run.pinned),
+      };
+      this.#database.run(query.insertInto('runs').values(row));
+    });
+  }
+
+  takeOffWall(): void {
+    this.#database.run(query.updateTable('runs').set({ live: 0 }).where('pool_id', '=', POOL_ID).where('live', '=', 1));
+  }
+
+  /** [CMD1] What this command was answered when it came first, or null. */
+  answerTo(command: CommandId): Answer | null {
+    const row = this.#selectAnswer.get(command);
+    return row ? z.object({ answer_json: jsonColumn(answerSchema) }).parse(row).answer_json : null;
+  }
+
+  /** [FLT1] Stores an answer with the event it stands for (none for a refusal), both or neither; on disk on return. */
+  append(command: Command, answer: Answer, event: RunEvent | null): void {
+    this.#database.inTransaction(() => {
+      if (event) this.#insertEvent.run(event.run, event.seq, JSON.stringify(event));
+      this.#insertAnswer.run(command.id, command.run, JSON.stringify(answer));
+    });
+  }
+}

@@ -1,0 +1,43 @@
+import { AnchorStore } from './anchor-store.ts';
+import type { Database } from './database.ts';
+import { openDatabase, type StoreProblem } from './open-database.ts';
+import { PoolStore } from './pool-store.ts';
+import { PracticeStore } from './practice-store.ts';
+import { RunStore } from './run-store.ts';
+import { SquadStore } from './squad-store.ts';
+
+/** Everything the server remembers, in one file. */
+export interface Store {
+  readonly file: string;
+  readonly anchor: AnchorStore;
+  readonly pool: PoolStore;
+  readonly squad: SquadStore;
+  readonly practices: PracticeStore;
+  readonly runs: RunStore;
+  /** All of `work`, which must not wait for anything, or nothing of it. */
+  inTransaction<T>(work: () => T): T;
+  /** [FLT1] @throws Error when written data would not survive a loss of power */
+  assertDurable(): void;
+  close(): void;
+}
+
+/** The store in an open database. */
+export function storeOn(database: Database): Store {
+  return {
+    file: database.file,
+    anchor: new AnchorStore(database),
+    pool: new PoolStore(database),
+    squad: new SquadStore(database),
+    practices: new PracticeStore(database),
+    runs: new RunStore(database),
+    inTransaction: (work) => database.inTransaction(work),
+    assertDurable: () => database.assertDurable(),
+    close: () => database.close(),
+  };
+}
+
+/** Opens the store in `folder`; a folder or database that cannot be used is told in one sentence. */
+export function openStore(folder: string): { ok: true; store: Store } | StoreProblem {
+  const opened = openDatabase(folder);
+  return opened.ok ? { ok: true, store: storeOn(opened.database) } : opened;
+}

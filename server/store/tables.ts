@@ -1,0 +1,30 @@
+/** The columns of every table, as Kysely needs them. `…_json` columns hold JSON that is read back through a schema. */
+export interface Tables {
+  clock_anchor: { id: number; boot: string | null; monotonic_ms: number; wall_ms: number };
+  pools: { pool_id: string; settings_json: string };
+  /** `place` is the order in the squad's file. */
+  swimmers: { swimmer_id: string; pool_id: string; place: number; swimmer_json: string; demo: number };
+  practices: {
+    practice_id: string;
+    version: number;
+    pool_id: string;
+    title: string;
+    text: string;
+    demo: number;
+    saved_at: number;
+  };
+  /** `sheet_json` is the canonical JSON that the hash is of. */
+  sheets: { hash: string; sheet_json: string };
+  runs: {
+    run_id: string;
+    pool_id: string;
+    sheet_hash: string;
+    practice_id: string;
+    practice_version: number;
+    loaded_at: number;
+    live: number;
+    pinned_json: string;
+  };
+  events: { run_id: string; seq: number; event_json: string };
+  commands: { command_id: string; run_id: string; answer_json: string };
+}

@@ -1,0 +1,8 @@
+import { readFileSync } from 'node:fs';
+import { z } from 'zod';
+
+const packageFile = new URL('../package.json', import.meta.url);
+
+export const FARWALL_VERSION = z
+  .object({ version: z.string() })
+  .parse(JSON.parse(readFileSync(packageFile, 'utf8'))).version;

@@ -1,0 +1,104 @@
+import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import { practiceIdSchema } from '../../shared-types/brand.ts';
+import { poolSchema } from '../../shared-types/pool.ts';
+import {
+  type Preview,
+  practiceTextSchema,
+  savePracticeSchema,
+  squadUploadSchema,
+} from '../../shared-types/wire/desk.ts';
+import { addDemo } from '../demo.ts';
+import { failure } from '../failure.ts';
+import { planPractice } from '../planning/plan.ts';
+import { readSquadCsv } from '../planning/squad-csv.ts';
+import { fullLabels } from '../running/labels.ts';
+import { titleOf } from '../title.ts';
+import { read, sendFailure } from './answers.ts';
+import type { WebParts } from './web-parts.ts';
+
+/** The desk's questions about pool, squad and practices. */
+export function deskRoutes(app: FastifyInstance, parts: WebParts): void {
+  poolRoutes(app, parts);
+  squadRoutes(app, parts);
+  practiceRoutes(app, parts);
+  app.post('/api/demo', async (_request, reply) => {
+    const added = await addDemo(parts.store, parts);
+    return added.ok ? reply.send({ practices: added.practices }) : sendFailure(reply, added);
+  });
+}
+
+function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
+  app.get('/api/pool', () => store.pool.pool());
+
+  app.put('/api/pool', (request, reply) => {
+    const asked = read(poolSchema, request.body, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    store.pool.savePool(asked.value);
+    return reply.send(asked.value);
+  });
+}
+
+function squadRoutes(app: FastifyInstance, { store, newId }: WebParts): void {
+  app.get('/api/squad', () => store.squad.squad());
+
+  app.put('/api/squad', (request, reply) => {
+    const asked = read(squadUploadSchema, request.body, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    const { csv, fileName } = asked.value;
+    const { squad, problems } = readSquadCsv(csv, newId);
+    if (problems.length === 0) return reply.send(store.squad.replace(squad, false));
+    const rows = problems.length === 1 ? 'A row' : `${problems.length} rows`;
+    const failed = failure('squad-has-errors', `${rows} of "${fileName}" cannot be read; nothing was changed.`, {
+      fix: 'Correct the file and load it again.',
+    });
+    const told = problems.map(({ text, ...place }) => ({ ...place, message: text }));
+    return sendFailure(reply, failed, { problems: told });
+  });
+}
+
+const practiceParams = z.object({ id: practiceIdSchema });
+
+function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void {
+  app.post('/api/preview', (request, reply) => {
+    const asked = read(practiceTextSchema, request.body, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    const squad = store.squad.squad();
+    const planned = planPractice(asked.value.text, squad, store.pool.pool());
+    const preview: Preview = {
+      sheet: planned.sheet,
+      messages: [...planned.messages],
+      labels: fullLabels(squad.swimmers),
+    };
+    return reply.send(preview);
+  });
+
+  app.get('/api/practices', () => store.practices.list());
+
+  app.get('/api/practices/:id', (request, reply) => {
+    const asked = read(practiceParams, request.params, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    const practice = store.practices.practice(asked.value.id);
+    return practice ? reply.send(practice) : sendFailure(reply, NO_PRACTICE);
+  });
+
+  app.put('/api/practices/:id', (request, reply) => {
+    const params = read(practiceParams, request.params, 'bad-request');
+    const asked = read(savePracticeSchema, request.body, 'bad-request');
+    if (!params.ok) return sendFailure(reply, params);
+    if (!asked.ok) return sendFailure(reply, asked);
+    const { text, baseVersion } = asked.value;
+    const savedAt = Math.round(clock.now());
+    const draft = { id: params.value.id, text, baseVersion, title: titleOf(text), savedAt, demo: false };
+    const saved = store.practices.save(draft);
+    if (saved.ok) return reply.send(saved.practice);
+    return saved.current
+      ? sendFailure(reply, SAVED_IN_BETWEEN, { current: saved.current })
+      : sendFailure(reply, NO_PRACTICE);
+  });
+}
+
+const NO_PRACTICE = failure('no-such-practice', 'There is no such practice.', { fix: 'Save it as a new one.' });
+const SAVED_IN_BETWEEN = failure('saved-in-between', 'Somebody saved this practice while you were writing.', {
+  fix: 'Look at what they wrote, then save again.',
+});

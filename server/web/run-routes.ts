@@ -1,0 +1,65 @@
+import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import { sheetHashSchema } from '../../shared-types/brand.ts';
+import { type Health, putOnWallSchema } from '../../shared-types/wire/desk.ts';
+import { ROLES } from '../../shared-types/wire/protocol.ts';
+import { failure } from '../failure.ts';
+import { loadingOf } from '../running/loading.ts';
+import { FARWALL_VERSION } from '../version.ts';
+import { read, sendFailure } from './answers.ts';
+import { SheetViews } from './sheet-views.ts';
+import type { WebParts } from './web-parts.ts';
+
+const YEAR_S = 365 * 24 * 60 * 60;
+
+/** What is on the wall: putting it there, taking it off, its sheet. */
+export function runRoutes(app: FastifyInstance, { store, keeper, screens }: WebParts): void {
+  app.post('/api/runs', (request, reply) => {
+    const asked = read(putOnWallSchema, request.body, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    const practice = store.practices.practice(asked.value.practice, asked.value.version);
+    if (!practice) return sendFailure(reply, failure('no-such-practice', 'There is no such version of the practice.'));
+    const planned = loadingOf(practice, store.squad.squad(), store.pool.pool());
+    if (!planned.ok) return sendFailure(reply, planned);
+    const loaded = keeper.load(planned.loading, asked.value.replace);
+    return loaded.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, loaded);
+  });
+
+  app.delete('/api/runs/live', (_request, reply) => {
+    const taken = keeper.takeOff();
+    return taken.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, taken);
+  });
+
+  app.get('/health', (_request, reply) => {
+    const { run } = keeper;
+    const health: Health = {
+      ok: true,
+      version: FARWALL_VERSION,
+      database: keeper.storing ? 'ok' : 'read-only',
+      run: run ? { id: run.id, state: run.state, seq: run.seq, sheet: run.sheet } : null,
+      screens: screens.list().length,
+    };
+    return reply.header('cache-control', 'no-store').send(health);
+  });
+
+  sheetRoute(app, new SheetViews(store.runs));
+}
+
+const sheetQuerySchema = z.object({ role: z.enum(ROLES).default('wall') });
+
+function sheetRoute(app: FastifyInstance, views: SheetViews): void {
+  app.get('/api/sheets/:hash', async (request, reply) => {
+    const asked = read(z.object({ hash: sheetHashSchema }), request.params, 'bad-request');
+    const query = read(sheetQuerySchema, request.query, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    if (!query.ok) return sendFailure(reply, query);
+    const view = await views.view(asked.value.hash, query.value.role);
+    if (!view) return sendFailure(reply, failure('no-such-sheet', 'There is no such sheet.'));
+    void reply
+      .type('application/json; charset=utf-8')
+      .header('cache-control', `private, max-age=${YEAR_S}, immutable`)
+      .header('vary', 'accept-encoding');
+    const gzipped = /\bgzip\b/.test(request.headers['accept-encoding'] ?? '');
+    return gzipped ? reply.header('content-encoding', 'gzip').send(view.gzipped) : reply.send(view.plain);
+  });
+}

@@ -1,0 +1,22 @@
+import type { PoolClock } from '../clock.ts';
+import type { RunKeeper } from '../running/run-keeper.ts';
+import type { Store } from '../store/store.ts';
+import type { Screens } from './screens.ts';
+
+/** What the routes and sockets work with. */
+export interface WebParts {
+  readonly store: Store;
+  readonly keeper: RunKeeper;
+  readonly clock: PoolClock;
+  readonly screens: Screens;
+  readonly newId: () => string;
+  /** Changes when the server starts anew. */
+  readonly boot: string;
+  /** IANA name. */
+  readonly timezone: string;
+  readonly allowedHosts: readonly string[];
+  /** Where the built pages lie; null when they have not been built. */
+  readonly pagesFolder: string | null;
+  /** Takes note of a bug or of trouble with the machine. */
+  readonly log: (error: unknown) => void;
+}

@@ -1,0 +1,108 @@
+import helmet from '@fastify/helmet';
+import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
+import { failure } from '../failure.ts';
+import { sendFailure } from './answers.ts';
+import { deskRoutes } from './desk-routes.ts';
+import { DoorKeeper } from './hosts.ts';
+import { pageRoutes } from './page-routes.ts';
+import { runRoutes } from './run-routes.ts';
+import { attachSockets } from './sockets.ts';
+import type { WebParts } from './web-parts.ts';
+
+/** Room for the largest squad file, whatever JSON makes of its characters. */
+const MOST_BODY_BYTES = 8 * 1024 * 1024;
+
+const READING_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
+
+/** Our pages load scripts, styles and fonts from here and talk to here; nothing else, nobody frames them. */
+function securityHeaders(app: FastifyInstance): void {
+  void app.register(helmet, {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'none'"],
+        scriptSrc: ["'self'"],
+        styleSrc: ["'self'"],
+        fontSrc: ["'self'"],
+        imgSrc: ["'self'"],
+        // Browsers some years old do not take 'self' to mean the websocket as well.
+        connectSrc: ["'self'", ({ headers }) => `ws://${headers.host}`],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+        baseUri: ["'none'"],
+      },
+    },
+    // Pools are served by plain http: nothing may send a browser to https.
+    strictTransportSecurity: false,
+    frameguard: { action: 'deny' },
+    // With "no-referrer" browsers write `Origin: null` into what our own forms send.
+    referrerPolicy: { policy: 'same-origin' },
+    // Only means something on a secure origin; elsewhere browsers complain.
+    crossOriginOpenerPolicy: false,
+    originAgentCluster: false,
+  });
+}
+
+/** Refuses what is not meant for this server, and changes asked for by pages from elsewhere. */
+function guardDoor(app: FastifyInstance, door: DoorKeeper): void {
+  app.addHook('onRequest', async (request: FastifyRequest, reply) => {
+    const { headers, method } = request;
+    const refused = door.wrongHost(headers) ?? (READING_METHODS.has(method) ? null : door.wrongOrigin(headers));
+    if (refused) return sendFailure(reply, refused);
+    return undefined;
+  });
+}
+
+const statusOf = (error: unknown): number =>
+  typeof error === 'object' && error !== null && 'statusCode' in error && typeof error.statusCode === 'number'
+    ? error.statusCode
+    : 500;
+
+const isDatabaseError = (error: unknown): boolean =>
+  typeof error === 'object' && error !== null && 'code' in error && error.code === 'ERR_SQLITE_ERROR';
+
+const NOT_STORED = failure('not-stored', 'The server could not write this down, so it did not happen.', {
+  fix: 'See whether the disk of the server is full.',
+});
+
+/** Whatever goes wrong, the answer has the one shape of failures. */
+function answerFailures(app: FastifyInstance, log: (error: unknown) => void): void {
+  app.setNotFoundHandler((_request, reply) => sendFailure(reply, failure('not-found', 'There is nothing here.')));
+  app.setErrorHandler((error, _request, reply) => {
+    switch (statusOf(error)) {
+      case 400:
+        return sendFailure(reply, failure('bad-request', 'The server cannot read this: it is not JSON.'));
+      case 413:
+        return sendFailure(reply, failure('too-large', 'This is too large for the server.'));
+      case 415:
+        return sendFailure(reply, failure('wrong-kind', 'The server takes JSON only.'));
+      default:
+        log(error);
+        if (isDatabaseError(error)) return sendFailure(reply, NOT_STORED);
+        return sendFailure(reply, failure('server-error', 'The server failed at this; its log says why.'));
+    }
+  });
+}
+
+/** The web server with its routes and sockets, ready to listen. */
+export async function webServer(parts: WebParts): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: false,
+    bodyLimit: MOST_BODY_BYTES,
+    forceCloseConnections: true,
+    routerOptions: { ignoreTrailingSlash: true },
+  });
+  // A form of a foreign page can send text, but not JSON.
+  app.removeContentTypeParser('text/plain');
+  guardDoor(app, new DoorKeeper(parts.allowedHosts));
+  securityHeaders(app);
+  answerFailures(app, parts.log);
+  deskRoutes(app, parts);
+  runRoutes(app, parts);
+  await pageRoutes(app, parts);
+  const cutOff = attachSockets(app.server, parts);
+  app.addHook('preClose', async () => {
+    cutOff();
+  });
+  return app;
+}

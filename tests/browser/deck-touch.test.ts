@@ -1,0 +1,218 @@
+import type { BrowserContext, Locator, Page } from 'playwright-core';
+import { describe, expect, onTestFinished, test } from 'vitest';
+import { PAGES_FOLDER } from '../../server/pages.ts';
+import type { RunState } from '../../shared-types/events.ts';
+import { RunningClock } from '../fixtures/machine-clock.ts';
+import { type RunningServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
+import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+
+const SIZES = {
+  'a tablet lying': { width: 1024, height: 768, target: 96 },
+  'a tablet standing': { width: 768, height: 1024, target: 96 },
+  'a phone': { width: 390, height: 844, target: 64 },
+} as const;
+
+const browser = useChromium();
+
+const serve = (): Promise<RunningServer> =>
+  runServerOn(new RunningClock(), { allowedHosts: ['pool.test'], pages: async () => PAGES_FOLDER });
+
+interface OpenDeck {
+  readonly page: Page;
+  /** Errors of its script and breaches of its security policy. */
+  readonly complaints: string[];
+  press(kind: string, when?: string): Locator;
+  becomes(state: RunState | 'idle'): Promise<unknown>;
+}
+
+/** @param loses messages of the server that this page is never to hear */
+async function openDeck(
+  server: RunningServer,
+  size: keyof typeof SIZES = 'a tablet lying',
+  loses: (message: string) => boolean = () => false,
+): Promise<OpenDeck> {
+  const { width, height } = SIZES[size];
+  const context: BrowserContext = await browser().newContext({ viewport: { width, height }, hasTouch: true });
+  onTestFinished(() => context.close());
+  const page = await context.newPage();
+  const complaints = complaintsOf(page);
+  await page.routeWebSocket(/socket\.io/, (route) => {
+    const beyond = route.connectToServer();
+    beyond.onMessage((message) => {
+      if (!loses(String(message))) route.send(message);
+    });
+  });
+  await page.goto(`${server.url.replace('127.0.0.1', 'pool.test')}/deck`);
+  await page.waitForSelector('[data-deck][data-link="live"]');
+  return {
+    page,
+    complaints,
+    press: (kind, when) => page.locator(`[data-press="${kind}"]${when === undefined ? '' : `[data-when="${when}"]`}`),
+    becomes: (state) => page.waitForSelector(`[data-deck][data-state="${state}"]`),
+  };
+}
+
+/** A finger on the glass, moved by hand. */
+async function fingerOn(page: Page, place: Locator) {
+  const box = await place.boundingBox();
+  if (!box) throw new Error('nothing there to touch');
+  const devtools = await page.context().newCDPSession(page);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const send = (
+    type: 'touchStart' | 'touchMove' | 'touchEnd' | 'touchCancel',
+    touchPoints: { x: number; y: number }[],
+  ) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
+  return {
+    down: () => send('touchStart', [{ x, y }]),
+    slideOff: () => send('touchMove', [{ x, y: box.y - 60 }]),
+    up: () => send('touchEnd', []),
+    takenAway: () => send('touchCancel', []),
+  };
+}
+
+/** What of the page's buttons is too small, too close to another, or not on the screen. */
+function crampedButtons(page: Page, target: number): Promise<string[]> {
+  return page.evaluate((least) => {
+    const buttons = [...document.querySelectorAll('[data-press]')].map((button) => ({
+      name: button.getAttribute('aria-label') ?? button.textContent,
+      box: button.getBoundingClientRect(),
+    }));
+    const faults = buttons.flatMap(({ name, box }) => [
+      ...(Math.min(box.width, box.height) < least ? [`${name} is ${box.width} × ${box.height}`] : []),
+      ...(box.right > innerWidth || box.bottom > innerHeight || box.top < 0 ? [`${name} is not on the screen`] : []),
+    ]);
+    for (const [place, { name, box }] of buttons.entries()) {
+      for (const other of buttons.slice(place + 1)) {
+        const across = Math.max(box.left - other.box.right, other.box.left - box.right);
+        const down = Math.max(box.top - other.box.bottom, other.box.top - box.bottom);
+        if (Math.max(across, down) < 15.5) faults.push(`${name} is close to ${other.name}`);
+      }
+    }
+    return faults;
+  }, target);
+}
+
+describe('the deck in a wet hand', () => {
+  test('runs a practice on plain http: start, hold, resume, next, shift, finish', async () => {
+    const server = await serve();
+    const run = await withRun(server);
+    const { page, complaints, press, becomes } = await openDeck(server);
+    expect(await page.evaluate(() => isSecureContext)).toBe(false);
+    expect(await page.locator('[data-lane]').count()).toBe(6);
+    await press('start', 'now').tap();
+    await becomes('running');
+    await page.waitForSelector('[data-press="hold"]:enabled');
+    await page.locator('[data-lane="3"] [data-by="5000"]').tap();
+    await press('hold').tap();
+    await becomes('held');
+    expect(server.farwall.store.runs.eventsOf(run.id).map(({ kind }) => kind)).toEqual(['start', 'shift', 'hold']);
+    await page.locator('[data-press="resume"][data-when="now"]:enabled').tap();
+    await becomes('running');
+    await page.locator('[data-press="next"][data-when="now"]:enabled').tap();
+    await page.waitForSelector('[data-press="finish"]:enabled');
+    const finger = await fingerOn(page, press('finish'));
+    await finger.down();
+    await becomes('finished');
+    await finger.up();
+    expect(complaints).toEqual([]);
+  });
+
+  test('acts when the finger is lifted inside the button, not when it slides off or is taken away', async () => {
+    const server = await serve();
+    await withRun(server);
+    const { page, press, becomes } = await openDeck(server);
+    const finger = await fingerOn(page, press('start', 'grid'));
+    await finger.down();
+    await finger.slideOff();
+    await finger.up();
+    await finger.down();
+    await finger.takenAway();
+    await finger.down();
+    expect(server.farwall.keeper.run?.state).toBe('ready');
+    await finger.up();
+    await becomes('running');
+    expect(server.farwall.keeper.run?.seq).toBe(1);
+  });
+
+  test('finishes nothing by a short touch', async () => {
+    const server = await serve();
+    await withRun(server);
+    const { page, press } = await openDeck(server);
+    const finger = await fingerOn(page, press('finish'));
+    await finger.down();
+    await page.waitForSelector('.finish.holding');
+    await finger.up();
+    await page.waitForSelector('.finish:not(.holding)');
+    expect(server.farwall.keeper.run?.state).toBe('ready');
+  });
+
+  test('starts by key as well', async () => {
+    const server = await serve();
+    await withRun(server);
+    const { page, press, becomes } = await openDeck(server);
+    await press('start', ':00').focus();
+    await page.keyboard.press('Enter');
+    await becomes('running');
+  });
+
+  test('[CMD3] says in words what another device did when that came first, and catches up', async () => {
+    const server = await serve();
+    const run = await withRun(server);
+    const { page, press, becomes } = await openDeck(server, 'a tablet lying', (message) => message.includes('"event"'));
+    const other = server.screen('deck');
+    await other.hello();
+    await other.ask('command', other.command({ kind: 'start', when: 'now' }, run, server.farwall.clock.now()));
+    await press('start', 'now').tap();
+    await page.getByText('Another device started the practice', { exact: false }).waitFor();
+    await becomes('running');
+    expect(server.farwall.keeper.run?.seq).toBe(1);
+  });
+
+  test('says in words why a lane cannot leave so much earlier', async () => {
+    const server = await serve();
+    await withRun(server);
+    const { page, press, becomes } = await openDeck(server);
+    await press('start', 'grid').tap();
+    await becomes('running');
+    const earlier = page.locator('[data-lane="3"] [data-by="-5000"]');
+    await earlier.tap();
+    await earlier.tap();
+    await page.locator('[data-notice]').getByText('Lane 3', { exact: false }).waitFor();
+    await page.locator('[data-notice] button').tap();
+    await page.waitForSelector('[data-notice]:empty', { state: 'attached' });
+  });
+
+  test('[CMD8] says that presses will not count once the server is gone', async () => {
+    const server = await serve();
+    await withRun(server);
+    const { page, press } = await openDeck(server);
+    await server.farwall.close();
+    await page.waitForSelector('[data-deck][data-link="alone"]');
+    expect(await page.textContent('[data-link-words]')).toBe('server not reached: presses will not count');
+    expect(await press('start', 'grid').isDisabled()).toBe(true);
+    expect(await page.locator('[data-lane]').count()).toBe(6);
+  });
+
+  test('says what to do when nothing is on the wall, and shows a practice as soon as one is', async () => {
+    const server = await serve();
+    const { page, becomes } = await openDeck(server);
+    expect(await page.textContent('h1')).toBe('Nothing is on the wall.');
+    const [practice] = await withDemo(server);
+    await server.ask('POST', '/api/runs', { body: { practice: practice?.id, version: 1, replace: false } });
+    await becomes('ready');
+  });
+
+  test.for(Object.entries(SIZES))('has room for every button on %s', async ([name, { target }]) => {
+    const server = await serve();
+    await withRun(server);
+    const size = name === 'a phone' || name === 'a tablet standing' ? name : 'a tablet lying';
+    const { page, press, becomes } = await openDeck(server, size);
+    await page.evaluate(() => document.fonts.ready);
+    expect(await crampedButtons(page, target)).toEqual([]);
+    await press('start', 'now').tap();
+    await becomes('running');
+    await page.waitForSelector('[data-press="hold"]:enabled');
+    expect(await crampedButtons(page, target)).toEqual([]);
+    expect(await seriousFaults(page)).toEqual([]);
+  });
+});

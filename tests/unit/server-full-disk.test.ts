@@ -1,0 +1,67 @@
+import { expect, onTestFinished, test } from 'vitest';
+import { randomId } from '../../server/ids.ts';
+import { loadingOf } from '../../server/running/loading.ts';
+import { RunKeeper } from '../../server/running/run-keeper.ts';
+import { openDatabase } from '../../server/store/open-database.ts';
+import { storeOn } from '../../server/store/store.ts';
+import { instant, practiceIdSchema } from '../../shared-types/brand.ts';
+import { type Command, commandSchema } from '../../shared-types/commands.ts';
+import { squadSchema } from '../../shared-types/squad.ts';
+import { temporaryFolder } from '../fixtures/temporary-folder.ts';
+
+const NOW = instant(1_800_000_000_000);
+
+/** A practice on the wall, and a disk whose room can be taken away and given back. */
+function practiceOnSmallDisk() {
+  const opened = openDatabase(temporaryFolder());
+  if (!opened.ok) throw new Error(opened.message);
+  const { database } = opened;
+  onTestFinished(() => database.close());
+  const store = storeOn(database);
+  const keeper = new RunKeeper({ store, now: () => NOW, newId: randomId, log: () => {} });
+  const swimmers = [{ id: randomId(), name: 'Ada Vint', lane: 1, order: 1, group: 'A', references: [] }];
+  const squad = store.squad.replace(squadSchema.parse({ swimmers }), false);
+  const draft = { id: practiceIdSchema.parse(randomId()), text: '8 x 50 free @ 1:00\n', title: 'Short' };
+  const saved = store.practices.save({ ...draft, baseVersion: 0, savedAt: NOW, demo: false });
+  if (!saved.ok) throw new Error('not saved');
+  const planned = loadingOf(saved.practice, squad, store.pool.pool());
+  if (!planned.ok) throw new Error(planned.message);
+  keeper.load(planned.loading, false);
+  const allowPages = (pages: unknown): void => database.exec(`PRAGMA max_page_count = ${pages}`);
+  return {
+    store,
+    keeper,
+    fill: () => allowPages(database.pragma('page_count')),
+    makeRoom: () => allowPages(1_000_000),
+  };
+}
+
+test('what the disk has no room for did not happen, and works again once there is room', () => {
+  const { store, keeper, fill, makeRoom } = practiceOnSmallDisk();
+  const press = (kind: 'hold' | 'resume' | 'start'): Command =>
+    commandSchema.parse({
+      kind,
+      when: 'now',
+      id: randomId(),
+      device: '0'.repeat(32),
+      run: keeper.run?.id,
+      pressedAt: NOW,
+      basedOnSeq: keeper.run?.seq,
+    });
+  expect(keeper.command(press('start'))).toEqual({ ok: true, seq: 1 });
+  fill();
+  let last = press('hold');
+  let answer = keeper.command(last);
+  for (let tries = 0; answer.ok && tries < 1000; tries += 1) {
+    last = press(keeper.run?.state === 'held' ? 'resume' : 'hold');
+    answer = keeper.command(last);
+  }
+  expect(answer).toMatchObject({ ok: false, code: 'not-stored' });
+  expect(keeper.storing).toBe(false);
+  const run = keeper.run;
+  expect(store.runs.answerTo(last.id)).toBe(null);
+  expect(store.runs.eventsOf(last.run).at(-1)?.seq).toBe(run?.seq);
+  makeRoom();
+  expect(keeper.command(last)).toEqual({ ok: true, seq: (run?.seq ?? 0) + 1 });
+  expect(keeper.storing).toBe(true);
+});
