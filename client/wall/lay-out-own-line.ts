@@ -87,12 +87,12 @@ function phaseBoxes(place: Place, at: Rect, withWord: boolean): Box[] {
 
 /** Time to the send-off, and what the clock will show then. In the last seconds the figure is as large as it goes. */
 function waitBoxes(place: Place, countdownMs: number): Box[] {
-  const { lane, grid, columns, screen, inverted, held, middle, within } = place;
+  const { lane, grid, columns, screen, inverted, held, middle, within, targetsTop } = place;
   const { widths, heroCap, readingCap } = grid;
   const id = `lane${lane.lane}`;
   const text = countdownText(countdownMs);
   const widthFits = (widths.countdown / (figuresWidth(text) * emOf(1))) * 0.98;
-  const most = grid.stacked ? heroCap * 1.25 : within.height * 0.84;
+  const most = grid.stacked ? Math.min(heroCap * 1.25, (targetsTop - middle) * 1.96) : within.height * 0.84;
   const cap = inverted ? Math.max(heroCap, Math.min(most, heroCap * 1.7, widthFits)) : heroCap;
   const count = figures(screen, {
     id: `${id}.countdown`,

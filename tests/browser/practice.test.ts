@@ -197,7 +197,7 @@ describe('a whole practice', () => {
     await wall.lanePhase(1, 'gate');
     expect(await wall.lane(1)).toMatchObject({ rep: '1', reps: '2', nextAt: '' });
     expect(await wall.lane(5)).toMatchObject({ phase: 'swimming', rep: '4', reps: '4' });
-    expect(await wall.textOf(1)).toContain('coach');
+    expect(await wall.textOf(1)).toContain('Lane 1: wait');
 
     await deck.locator('[data-press="go"][data-when="grid"]:enabled').tap();
     await wall.laneShows(6, 'rep', '1');
