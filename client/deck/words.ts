@@ -34,7 +34,7 @@ const WARN_ABOVE_MS = 50;
 export function laneWords(lanes: readonly number[]): string {
   const runs: [number, number][] = [];
   for (const lane of [...lanes].sort((a, b) => a - b)) {
-    const last = runs.at(-1);
+    const last = runs[runs.length - 1];
     if (last && lane === last[1] + 1) last[1] = lane;
     else runs.push([lane, lane]);
   }

@@ -95,7 +95,7 @@ export function sectionsOf(sheet: Sheet, lane: SheetLane): SectionRows[] {
   const sections: { section: number; rows: LaneRow[] }[] = [];
   for (const row of rowsOf(sheet, lane)) {
     const section = row.kind === 'rep' ? row.first.section : row.step.section;
-    const last = sections.at(-1);
+    const last = sections[sections.length - 1];
     if (last?.section === section) last.rows.push(row);
     else sections.push({ section, rows: [row] });
   }

@@ -40,7 +40,7 @@ export function roundWords({ outerRound, outerRounds, round, rounds }: RepStep):
 /** The send-off interval of a row: `1:10`, `1:10 to :55` when it changes, `on go`, `about 7:11` before a gate. */
 export function everyWords({ steps, onGo, untilGo, first }: RepRow): string {
   if (onGo || first.heat !== undefined) return 'on go';
-  const [from = '', to = ''] = [steps[0], steps.at(-1)].map((step) => secondsText(step?.durationMs ?? 0));
+  const [from = '', to = ''] = [steps[0], steps[steps.length - 1]].map((step) => secondsText(step?.durationMs ?? 0));
   if (untilGo && first.reps === 1) return `about ${from}`;
   return from === to ? from : `${from} to ${to}`;
 }
@@ -68,7 +68,7 @@ export const isMixed = ({ splits }: Target): boolean =>
 export function shownSplits(target: Target): ShownSplit[] {
   const { splits, ms } = target;
   const mixed = isMixed(target);
-  const last = splits.at(-1);
+  const last = splits[splits.length - 1];
   const isMain = (split: Target['splits'][number]): boolean => (mixed ? split.paced : split === last);
   if (!last) return ms === null ? [] : [{ text: formatSwimTime(ms, 1), at: 0, main: true }];
   return splits.map((split) => ({ text: formatSwimTime(split.ms, 1), at: split.distance, main: isMain(split) }));

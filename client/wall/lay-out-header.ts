@@ -150,7 +150,7 @@ function mainLines(board: Board): Line[] {
 function lanesText(lanes: readonly number[]): string {
   const sorted = [...lanes].sort((a, b) => a - b);
   const first = sorted[0] ?? 0;
-  const last = sorted.at(-1) ?? 0;
+  const last = sorted[sorted.length - 1] ?? 0;
   if (sorted.length === 1) return `lane ${first}`;
   return last - first === sorted.length - 1 ? `lanes ${first}–${last}` : `lanes ${sorted.join(', ')}`;
 }

@@ -141,7 +141,7 @@ function ropeNode(pictures: Pictures): Node {
   const show = (box: Box): void => {
     if (box.kind !== 'rope') return;
     const beads = pictures.rope(box.width, box.height);
-    const [whole, first] = [beads.at(-1), beads[box.lit]];
+    const [whole, first] = [beads[beads.length - 1], beads[box.lit]];
     if (whole) unlit.texture = whole;
     if (first) lit.texture = first;
     view.position.set(box.x, box.y);

@@ -62,7 +62,7 @@ export interface Hold {
  */
 export function holdOf({ target, leavesAt }: LaneSwimmer, at: Instant): Hold | null {
   const ends = (target?.splits ?? []).filter(({ paced }) => paced);
-  const last = ends.at(-1);
+  const last = ends[ends.length - 1];
   if (!last) return null;
   const sinceMs = leavesAt === null ? -1 : at - leavesAt;
   const next = sinceMs < 0 ? last : (ends.find(({ ms }) => ms > sinceMs) ?? last);
