@@ -162,4 +162,6 @@ export const LIMITS = {
   lanes: 12,
   swimmersPerLane: 12,
   laneRepSwimmers: 20_000,
+  /** Rests, gates and joins, each counted for each of its lanes. */
+  pauses: 40_000,
 } as const;

@@ -10,6 +10,11 @@ export type { Planned } from './compile/compile.ts';
  * and with an error among them there is no sheet.
  */
 export function planPractice(text: string, squad: Squad, pool: Pool): Planned {
-  const { practice, messages } = parsePractice(text);
-  return practice ? compile(practice, squad, pool, messages) : { sheet: null, messages };
+  const { practice, readable, messages } = parsePractice(text);
+  if (practice) return compile(practice, squad, pool, messages);
+  // What could be read may have problems of its own: the coach sees all of them at once.
+  const further = readable ? compile(readable, squad, pool, []).messages : [];
+  const errors = further.filter(({ severity }) => severity === 'error');
+  const all = [...messages, ...errors].sort((a, b) => a.line - b.line || a.column - b.column);
+  return { sheet: null, messages: all };
 }

@@ -58,11 +58,21 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
   const { places, problems } = readHeader(header);
   if (problems.length > 0) return { squad: { swimmers: [] }, problems };
   const reader = new RowReader(places, newId);
-  rows.forEach((cells, row) => {
-    if (cells.some((cell) => cell.trim() !== '')) reader.read(cells, row + 2);
-  });
+  let line = 1 + linesOf(header);
+  for (const [row, cells] of rows.entries()) {
+    const quotes = parsed.errors.find((error) => error.type === 'Quotes' && error.row === row + 1);
+    if (quotes)
+      reader.refuse('swimmer', 'a quote in this row is not closed', { line, fix: 'write " around whole cells only' });
+    else if (cells.slice(header.length).some((cell) => cell.trim() !== '')) reader.refuseExtra(line, header.length);
+    else if (cells.some((cell) => cell.trim() !== '')) reader.read(cells, line);
+    line += linesOf(cells);
+  }
   return { squad: { swimmers: reader.swimmers() }, problems: reader.problems };
 }
+
+/** How many lines of the file a row takes: a quoted cell may hold line breaks. */
+const linesOf = (cells: readonly string[]): number =>
+  cells.reduce((lines, cell) => lines + (cell.split(/\r\n|\r|\n/).length - 1), 1);
 
 type Places = ReadonlyMap<Column, number>;
 
@@ -118,7 +128,7 @@ class RowReader {
     const name = this.cell('swimmer');
     if (name !== '') this.current = this.drafts.get(name.toLowerCase()) ?? this.begin(name);
     if (!this.current) {
-      this.refuse('swimmer', 'the first row names no swimmer', 'write a name in the column "swimmer"');
+      this.refuse('swimmer', 'the first row names no swimmer', { fix: 'write a name in the column "swimmer"' });
       return;
     }
     for (const field of OWN_FIELDS) this.readOwn(this.current, field);
@@ -144,9 +154,20 @@ class RowReader {
     return place === undefined ? '' : (this.cells[place] ?? '').trim();
   }
 
-  private refuse(column: Column, text: string, fix?: string): void {
+  /** @param more the cure, and the line where that is not the one being read */
+  refuse(
+    column: Column,
+    text: string,
+    { line = this.line, fix }: { line?: number; fix?: string | undefined } = {},
+  ): void {
     const place = (this.places.get(column) ?? 0) + 1;
-    this.problems.push({ line: this.line, column: place, text, ...(fix === undefined ? {} : { fix }) });
+    this.problems.push({ line, column: place, text, ...(fix === undefined ? {} : { fix }) });
+  }
+
+  refuseExtra(line: number, columns: number): void {
+    const text = `this row has more cells than the header has columns (${columns})`;
+    const fix = 'write a decimal comma only between quotes or in a file with semicolons';
+    this.problems.push({ line, column: columns + 1, text, fix });
   }
 
   private readOwn(draft: Draft, field: (typeof OWN_FIELDS)[number]): void {
@@ -160,7 +181,7 @@ class RowReader {
     const before = draft.fields[field];
     if (before !== undefined && JSON.stringify(before) !== JSON.stringify(value)) {
       const text = `${draft.name} has another ${field} than on line ${draft.line}`;
-      this.refuse(field, text, 'write the same in every row, or only in the first');
+      this.refuse(field, text, { fix: 'write the same in every row, or only in the first' });
       return;
     }
     draft.fields[field] = value;
@@ -188,7 +209,7 @@ class RowReader {
   private acceptable(parsed: Record<string, unknown>, draft: Draft): boolean {
     const before = this.problems.length;
     const check = (column: Column, fine: boolean, what: string, fix?: string): void => {
-      if (!fine) this.refuse(column, `"${this.cell(column)}" is not ${what}`, fix);
+      if (!fine) this.refuse(column, `"${this.cell(column)}" is not ${what}`, { fix });
     };
     check('event', parsed.event !== null, 'an event', 'write it like 200 free or 100 free kick');
     check('course', parsed.course !== undefined, `a course (${COURSES.join(', ')})`);
@@ -204,7 +225,7 @@ class RowReader {
     const { halfMs, timeMs } = parsed;
     if (typeof halfMs === 'number' && typeof timeMs === 'number' && halfMs >= timeMs) {
       const text = `the half split ${formatSwimTime(halfMs, 2)} of ${draft.name} is not less than the time ${formatSwimTime(timeMs, 2)}`;
-      this.refuse('half', text, 'write the split at half the distance');
+      this.refuse('half', text, { fix: 'write the split at half the distance' });
     }
     return this.problems.length === before;
   }

@@ -76,6 +76,9 @@ function answerFailures(app: FastifyInstance, log: (error: unknown) => void): vo
         return sendFailure(reply, failure('too-large', 'This is too large for the server.'));
       case 415:
         return sendFailure(reply, failure('wrong-kind', 'The server takes JSON only.'));
+      case 403:
+      case 404:
+        return sendFailure(reply, failure('not-found', 'There is nothing here.'));
       default:
         log(error);
         if (isDatabaseError(error)) return sendFailure(reply, NOT_STORED);

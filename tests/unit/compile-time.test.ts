@@ -269,4 +269,36 @@ describe('what is not a practice for this squad and pool', () => {
     const squad = { swimmers: [swimmer('A', 1, 'A', []), swimmer('B', 1, 'B', [])] };
     expect(plan('50 free @ 1:00', squad).messages.map(({ code }) => code)).toEqual(['group-count']);
   });
+
+  it('more waits in nested rounds than anybody could swim, at once', () => {
+    expect(codes('1000 rounds:\n  1000 rounds:\n    wait')[0]).toContain(
+      'too-much: more than 40,000 rests, waits and meetings of lanes in one practice',
+    );
+    expect(codes('1000 rounds:\n  1000 rounds:\n    rest :01')).toHaveLength(1);
+  });
+
+  it('a send-off that drops to nothing, group by group', () => {
+    expect(codes('4 x 50 free @ :20/:40/:40 dropping :10')).toEqual([
+      '1 unreadable: the send-off of pace group A has dropped to nothing before rep 4',
+    ]);
+    expect(codes('10/2/2 x 50 free @ 1:30/:40/:40 dropping :05')).toEqual([]);
+  });
+
+  it('finish together with what it cannot count with', () => {
+    expect(codes('4 x 50 free @ 1:00 finish together dropping :05')[0]).toContain('dropping');
+    expect(codes('4/3/2 x 50 free @ 1:00 finish together')[0]).toContain('itself');
+  });
+
+  it('is said all at once, also where other lines cannot be read', () => {
+    expect(
+      codes('4 x 30 free @ 1:00\n8 x 50 free @ 1:00/1:10\n8 x 100 free @ 90').map((said) => said.split(':')[0]),
+    ).toEqual(['1 part-lengths', '2 group-count', '3 unreadable']);
+  });
+});
+
+describe('timed reps', () => {
+  it('rest after the time written, and are told when they do not fit', () => {
+    expect(outline(sheetOf('2 x :30 free kick rest :30'), 1)).toEqual(['0+60 rep', '60+60 rep']);
+    expect(plan('4 x :30 free kick @ :20').messages.map(({ code }) => code)).toContain('cannot-make-it');
+  });
 });

@@ -105,6 +105,20 @@ describe('hold, easy and parts', () => {
     expect(target).toMatchObject({ ms: 76_154, restMs: 13_846 });
   });
 
+  it('a time to hold is for the rep it is written on, or for the part', () => {
+    const splits = (text: string) => first(text)?.splits.map(({ ms }) => ms);
+    expect(splits('4 x 50 free @ 1:30 hold 40 (25 fly, 25 free)')).toEqual([20_000, 40_000]);
+    expect(splits('4 x 50 free @ 1:30 (25 hold 15, 25 easy)')).toEqual([15_000, 38_077]);
+  });
+
+  it('parts go by rep like whole reps: ramps and alternations', () => {
+    const paced = (text: string) => targets(text).map(({ splits }) => splits[0]?.ms);
+    expect(paced('3 x 100 free @ 2:00 (50 from 80% to 100% of 200 pace by rep, 50 easy)')).toEqual([
+      37_500, 33_333, 30_000,
+    ]);
+    expect(paced('2 x 50 free @ 1:30 (25 odds at 200 pace evens easy, 25 easy)')).toEqual([15_000, 23_077]);
+  });
+
   it('parts of 15 and 35 need not end at a wall', () => {
     const target = first('8 x 50 fly @ 1:30 (15 at 200 pace, 35 free easy)');
     expect(target?.splits[0]).toEqual({ distance: 15, ms: 9_900, paced: true });

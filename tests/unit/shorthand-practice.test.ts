@@ -89,7 +89,7 @@ describe('a whole practice', () => {
   });
 
   test('reads the same with CRLF, with tabs, and in capitals', () => {
-    expect(parsePractice(EVENING.replaceAll('\n', '\r\n'))).toEqual({ practice, messages });
+    expect(parsePractice(EVENING.replaceAll('\n', '\r\n'))).toMatchObject({ practice, messages });
     const tabbed = parsePractice(EVENING.replaceAll('    ', '\t\t').replaceAll(/^ {2}/gm, '\t'));
     expect(tabbed.practice?.sections[1]?.items.map(shapeOf)).toEqual(main?.items.map(shapeOf));
     const loud = parsePractice(EVENING.toUpperCase());

@@ -73,3 +73,22 @@ describe('a squad from CSV', () => {
     expect(new Set(swimmers.map(({ lane }) => lane)).size).toBe(6);
   });
 });
+
+describe('what would be lost silently is refused', () => {
+  it('a quote that is never closed', () => {
+    const { problems } = read(
+      'swimmer,event,course,time\nAda,200 free,SCM,2:00.00\n"Bob,200 free,SCM,2:01.00\nCleo,200 free,SCM,2:02.00\n',
+    );
+    expect(problems).toMatchObject([{ line: 3, text: 'a quote in this row is not closed' }]);
+  });
+
+  it('hundredths after a decimal comma in a file with commas', () => {
+    const { problems } = read('swimmer,event,course,time\nAda,200 free,SCM,1:58,40\n');
+    expect(problems).toMatchObject([{ line: 2, column: 5, text: expect.stringContaining('more cells') }]);
+  });
+
+  it('and lines are counted through cells with line breaks', () => {
+    const { problems } = read('swimmer,event,course,time\n"Ada\nVance",200 free,SCM,2:00.00\nBo,200 free,SCM,fast\n');
+    expect(problems).toMatchObject([{ line: 4, column: 4 }]);
+  });
+});

@@ -4,7 +4,7 @@ import type { End, Pool } from '../../../shared-types/pool.ts';
 import { LIMITS, type SetItem } from '../../../shared-types/practice.ts';
 import type { SheetSet, Target } from '../../../shared-types/sheet.ts';
 import type { Roster, RosterLane } from '../roster.ts';
-import type { Draft } from './drafts.ts';
+import { type Draft, draftLanes } from './drafts.ts';
 
 /** Which round of which rounds a line is in; 0 where it is in none. */
 export interface Rounds {
@@ -42,10 +42,22 @@ export class Gathering {
   private readonly said = new Set<string>();
   private laneRepSwimmers = 0;
   private exceeded = false;
+  private pauses = 0;
 
   constructor(roster: Roster, pool: Pool) {
     this.roster = roster;
     this.pool = pool;
+  }
+
+  /** Adds what happens next; says so once when the lanes do more besides swimming than anybody could. */
+  add(draft: Draft): void {
+    this.drafts.push(draft);
+    if (draft.kind === 'rep' || this.exceeded) return;
+    this.pauses += draftLanes(draft).length;
+    if (this.pauses <= LIMITS.pauses) return;
+    this.exceeded = true;
+    const text = `more than ${LIMITS.pauses.toLocaleString('en')} rests, waits and meetings of lanes in one practice`;
+    this.say({ severity: 'error', code: 'too-much', line: draft.line, column: 1, text });
   }
 
   /** Adds a message unless the same line has said the same. */

@@ -110,7 +110,9 @@ function releaseOnRest(plan: SetPlan, countOf: CountOf, restMs: number): void {
 
 /** The slowest target of the lane plus the rest, up to the next round five seconds; null without any target. */
 function cycleAfterRest(plan: SetPlan, lane: RosterLane, rep: number, reps: number, restMs: number): number | null {
-  const times = resultsOn(plan, lane, rep, reps, null).flatMap(({ target }) => target.ms ?? []);
+  const { size } = plan.set;
+  const targets = resultsOn(plan, lane, rep, reps, null).flatMap(({ target }) => target.ms ?? []);
+  const times = size.kind === 'timed' ? [size.timeMs] : targets;
   if (times.length === 0) return null;
   return ms(Math.ceil((Math.max(...times) + restMs) / CYCLE_ROUNDING_MS) * CYCLE_ROUNDING_MS);
 }

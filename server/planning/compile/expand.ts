@@ -49,7 +49,7 @@ function expandItem(item: Exclude<Item, GroupsItem>, spot: Spot, section: Sectio
 function addRest(gathering: Gathering, spot: Spot, line: number, reason: 'rest' | 'between', restMs: number): void {
   const id = gathering.freshId(idOf(line, spot.rounds, reason));
   for (const { lane } of spot.lanes) {
-    gathering.drafts.push({ kind: 'rest', id, line, section: spot.section, lane, reason, restMs });
+    gathering.add({ kind: 'rest', id, line, section: spot.section, lane, reason, restMs });
   }
 }
 

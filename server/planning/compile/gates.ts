@@ -7,35 +7,45 @@ import { type Draft, draftLanes, type JoinDraft } from './drafts.ts';
  * what follows anyway.
  */
 export function mergeGates(drafts: readonly Draft[]): Draft[] {
-  const dropped = new Set<Draft>();
-  drafts.forEach((draft, place) => {
-    if (draft.kind === 'join' && draft.gate && isSpare(drafts, dropped, draft, place)) dropped.add(draft);
+  const backwards = withoutCovered([...drafts].reverse(), true);
+  return withoutCovered(backwards.reverse(), false);
+}
+
+/** The gates that each lane has met last, with nothing but joins since, or also rests. */
+interface Met {
+  readonly touching: Map<LaneNumber, JoinDraft>;
+  readonly overRests: Map<LaneNumber, JoinDraft>;
+}
+
+/** The drafts, in this order, without the gates that one before them makes needless. */
+function withoutCovered(drafts: readonly Draft[], overRests: boolean): Draft[] {
+  const met: Met = { touching: new Map(), overRests: new Map() };
+  return drafts.filter((draft) => {
+    if (draft.kind === 'join' && draft.gate) {
+      const gates = overRests && draft.gate === 'after set' ? met.overRests : met.touching;
+      if (isCovered(draft, gates)) return false;
+    }
+    note(draft, met);
+    return true;
   });
-  return drafts.filter((draft) => !dropped.has(draft));
 }
 
-function isSpare(drafts: readonly Draft[], dropped: ReadonlySet<Draft>, gate: JoinDraft, place: number): boolean {
-  const before = gateBeside(drafts, dropped, place, -1, false);
-  const after = gateBeside(drafts, dropped, place, 1, gate.gate === 'after set');
-  return [before, after].some((beside) => beside !== null && gate.lanes.every((lane) => beside.lanes.includes(lane)));
+/** Whether one gate, wide enough, is what all lanes of this one met last. */
+function isCovered({ lanes }: JoinDraft, gates: ReadonlyMap<LaneNumber, JoinDraft>): boolean {
+  const [first] = lanes;
+  const wide = first === undefined ? undefined : gates.get(first);
+  return wide !== undefined && lanes.every((lane) => gates.get(lane) === wide);
 }
 
-/** The first gate that a lane of the gate at `place` meets in this direction; null when it meets a rep (or rest) first. */
-function gateBeside(
-  drafts: readonly Draft[],
-  dropped: ReadonlySet<Draft>,
-  place: number,
-  direction: 1 | -1,
-  overRests: boolean,
-): JoinDraft | null {
-  const gate = drafts[place];
-  const lanes = new Set<LaneNumber>(gate ? draftLanes(gate) : []);
-  for (let at = place + direction; at >= 0 && at < drafts.length; at += direction) {
-    const draft = drafts[at];
-    if (!draft || dropped.has(draft) || !draftLanes(draft).some((lane) => lanes.has(lane))) continue;
-    if (draft.kind === 'rest' && overRests) continue;
-    if (draft.kind !== 'join') return null;
-    if (draft.gate) return draft;
+function note(draft: Draft, { touching, overRests }: Met): void {
+  if (draft.kind === 'join' && !draft.gate) return;
+  for (const lane of draftLanes(draft)) {
+    if (draft.kind === 'join') {
+      touching.set(lane, draft);
+      overRests.set(lane, draft);
+    } else {
+      touching.delete(lane);
+      if (draft.kind === 'rep') overRests.delete(lane);
+    }
   }
-  return null;
 }

@@ -15,7 +15,7 @@ export function addJoin(
   gate: JoinDraft['gate'],
   lanes: readonly RosterLane[] = spot.lanes,
 ): void {
-  gathering.drafts.push({
+  gathering.add({
     kind: 'join',
     id: gathering.freshId(idOf(line, spot.rounds, name)),
     line,

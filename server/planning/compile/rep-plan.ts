@@ -1,13 +1,13 @@
 import { ms } from '../../../shared-types/brand.ts';
 import type { End } from '../../../shared-types/pool.ts';
-import type { Effort, SetItem, SetStroke } from '../../../shared-types/practice.ts';
-import { type TargetResult, targetFor } from '../pace/targets.ts';
+import type { SetItem, SetStroke } from '../../../shared-types/practice.ts';
+import { type RepToSwim, type TargetResult, targetFor } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
-import type { Gathering, Rounds, Spot } from './context.ts';
+import type { Gathering, Spot } from './context.ts';
 import { comesBack, endsAtOtherWall } from './counts.ts';
 import type { RepDraft } from './drafts.ts';
-import { entryFor } from './per-group.ts';
-import { repEffortWords } from './words.ts';
+import { effortOn, type RepOfGroup } from './effort-on.ts';
+import { effortWords } from './words.ts';
 
 /** A set on its way onto the sheet. */
 export interface SetPlan {
@@ -29,18 +29,14 @@ const MEDLEY = ['fly', 'back', 'breast', 'free'] as const;
 const strokeOn = (stroke: SetStroke, rep: number): SetStroke =>
   stroke === 'IM order' ? (MEDLEY[(rep - 1) % MEDLEY.length] ?? 'fly') : stroke;
 
-function effortOn(effort: Effort | undefined, rep: number): Effort | undefined {
-  if (effort?.kind !== 'alternate') return effort;
-  return rep % 2 === 1 ? effort.odds : effort.evens;
-}
-
-/** The percent of a ramp: linear over the rounds or reps, ends included; with one of them, the last value. */
-export function rampPercentOn(effort: Effort | undefined, rep: number, reps: number, rounds: Rounds): number {
-  if (effort?.kind !== 'ramp') return 100;
-  const [place, of] = effort.by === 'rep' ? [rep, reps] : [rounds.round, rounds.rounds];
-  if (of <= 1) return effort.toPercent;
-  return effort.fromPercent + ((effort.toPercent - effort.fromPercent) * (place - 1)) / (of - 1);
-}
+/** What of this rep the efforts of the set and its parts depend on. */
+const repOf = ({ present, spot }: SetPlan, lane: RosterLane, rep: number, reps: number): RepOfGroup => ({
+  rep,
+  reps,
+  rounds: spot.rounds,
+  group: lane.group,
+  present,
+});
 
 /** What every swimmer of the lane is to do on this rep, in the order in which they leave. */
 export function resultsOn(
@@ -50,22 +46,18 @@ export function resultsOn(
   reps: number,
   cycleMs: number | null,
 ): readonly TargetResult[] {
-  const { set, gathering, known, present, spot } = plan;
-  const effort = effortOn(set.effort, rep);
-  const stroke = strokeOn(set.stroke, rep);
-  const rampPercent = rampPercentOn(effort, rep, reps, spot.rounds);
-  const half = set.effort?.kind === 'alternate' ? rep % 2 : 0;
-  const key = `${lane.lane} ${stroke} ${half} ${rampPercent} ${cycleMs}`;
-  const before = known.get(key);
-  if (before) return before;
-  const toSwim = {
+  const { set, gathering, known } = plan;
+  const of = repOf(plan, lane, rep, reps);
+  const toSwim: RepToSwim = {
     set,
-    stroke,
-    effort,
-    rampPercent,
-    holdMs: (hold: Extract<Effort, { kind: 'hold' }>) => entryFor(hold.timeMs, lane.group, present),
+    stroke: strokeOn(set.stroke, rep),
+    effort: effortOn(set.effort, of),
+    partEfforts: set.parts.map((part) => effortOn(part.effort, of)),
     cycleMs,
   };
+  const key = JSON.stringify([lane.lane, toSwim.stroke, toSwim.effort, toSwim.partEfforts, cycleMs]);
+  const before = known.get(key);
+  if (before) return before;
   const results = lane.swimmers.map((swimmer) => targetFor(swimmer, toSwim, gathering.pool));
   known.set(key, results);
   return results;
@@ -100,8 +92,7 @@ export function addRep(plan: SetPlan, lane: RosterLane, call: RepCall): void {
   const results = resultsOn(plan, lane, call.rep, call.reps, call.cycleMs);
   const own = call.heat === undefined ? results : results.slice(call.heat - 1, call.heat);
   const { outer, outers, round, rounds } = spot.rounds;
-  const effort = effortOn(set.effort, call.rep);
-  const words = repEffortWords(effort, rampPercentOn(effort, call.rep, call.reps, spot.rounds));
+  const words = effortWords(effortOn(set.effort, repOf(plan, lane, call.rep, call.reps)));
   const fromEnd = set.start === 'dive' ? 'near' : (gathering.ends.get(lane.lane) ?? 'near');
   const away = endsAtOtherWall(set, gathering.pool) || (comesBack(set) && crossesOver(plan));
   const toEnd = away ? other(fromEnd) : fromEnd;
@@ -129,7 +120,7 @@ export function addRep(plan: SetPlan, lane: RosterLane, call: RepCall): void {
     apartMs: ms(set.apartMs ?? lane.apartMs),
     targets: own.map(({ target }) => gathering.intern(target)),
   };
-  gathering.drafts.push(draft);
+  gathering.add(draft);
   gathering.ends.set(lane.lane, comesBack(set) ? fromEnd : toEnd);
 }
 

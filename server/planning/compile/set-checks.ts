@@ -1,13 +1,18 @@
 import type { Message } from '../../../shared-types/message.ts';
 import { lengthOf, type Pool, unitOf } from '../../../shared-types/pool.ts';
 import type { Effort, SetItem } from '../../../shared-types/practice.ts';
-import { placeInList } from './per-group.ts';
+import { countFor } from './counts.ts';
+import { entryFor, placeInList } from './per-group.ts';
 
 type Problem = Pick<Message, 'severity' | 'code' | 'text'> & { readonly fix?: string };
 
 /** What is wrong with a set line for this pool and these pace groups; errors first. */
 export function checkSet(set: SetItem, present: readonly string[], pool: Pool): Message[] {
-  const problems = [...lengthProblems(set, pool), ...listProblems(set, present), ...releaseProblems(set)];
+  const problems = [
+    ...lengthProblems(set, pool),
+    ...listProblems(set, present),
+    ...releaseProblems(set, present, pool),
+  ];
   return problems.map((problem) => ({ ...problem, line: set.line, column: columnOf(problem, set) }));
 }
 
@@ -56,20 +61,32 @@ const effortsOf = (set: SetItem): Effort[] =>
     .flatMap((effort) => effort ?? [])
     .flatMap((effort) => (effort.kind === 'alternate' ? [effort.odds, effort.evens] : [effort]));
 
-function releaseProblems(set: SetItem): Problem[] {
+function releaseProblems(set: SetItem, present: readonly string[], pool: Pool): Problem[] {
+  return set.finishTogether ? togetherProblems(set) : droppingProblems(set, present, pool);
+}
+
+function togetherProblems({ release, counts }: SetItem): Problem[] {
+  const refused = (text: string, fix: string): Problem[] => [{ severity: 'error', code: 'unreadable', text, fix }];
+  if (release?.kind !== 'interval') {
+    return refused('finish together needs send-offs to count with', 'write @ 1:20/1:30 or leave it out');
+  }
+  if (release.droppingMs !== undefined) {
+    return refused('finish together cannot count with a dropping send-off', 'write the counts, like 10/9/8 x');
+  }
+  if (counts.length > 1) {
+    return refused('finish together counts the reps of all groups but the first itself', `write ${counts[0]} x`);
+  }
+  return [];
+}
+
+function droppingProblems(set: SetItem, present: readonly string[], pool: Pool): Problem[] {
   const { release } = set;
-  const problems: Problem[] = [];
-  if (set.finishTogether && release?.kind !== 'interval') {
-    const text = 'finish together needs send-offs to count with';
-    problems.push({ severity: 'error', code: 'unreadable', text, fix: 'write @ 1:20/1:30 or leave it out' });
-  }
-  if (release?.kind === 'interval') {
-    const most = Math.max(...set.counts);
-    const drop = (release.droppingMs ?? 0) * (most - 1);
-    if (Math.min(...release.intervalMs) - drop <= 0) {
-      const text = `the send-off has dropped to nothing before rep ${most}`;
-      problems.push({ severity: 'error', code: 'unreadable', text, fix: 'drop by less, or swim fewer' });
-    }
-  }
-  return problems;
+  if (release?.kind !== 'interval' || release.droppingMs === undefined) return [];
+  const { droppingMs, intervalMs } = release;
+  return present.flatMap((group): Problem[] => {
+    const reps = countFor(set, group, present, pool);
+    if (entryFor(intervalMs, group, present) - droppingMs * (reps - 1) > 0) return [];
+    const text = `the send-off of pace group ${group} has dropped to nothing before rep ${reps}`;
+    return [{ severity: 'error', code: 'unreadable', text, fix: 'drop by less, or swim fewer' }];
+  });
 }

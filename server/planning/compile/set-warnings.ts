@@ -60,7 +60,15 @@ export function sayTiming(plan: SetPlan, lane: RosterLane, cycleMs: number | nul
     const text = `${lane.swimmers.length} swimmers ${formatClock(apartMs)} apart need ${needed}, the send-off is ${formatClock(cycleMs)}`;
     say(plan, { severity: 'warning', code: 'send-overflow', lane: lane.lane, text });
   }
+  sayTimedTooLong(plan, lane, cycleMs);
   sayRests(plan, lane);
+}
+
+function sayTimedTooLong(plan: SetPlan, lane: RosterLane, cycleMs: number): void {
+  const { size } = plan.set;
+  if (size.kind !== 'timed' || size.timeMs < cycleMs) return;
+  const text = `reps of ${formatClock(size.timeMs)} do not fit the ${formatClock(cycleMs)} send-off`;
+  say(plan, { severity: 'warning', code: 'cannot-make-it', lane: lane.lane, text });
 }
 
 /** Reps that cannot be made, and active rest that leaves long on the wall: the worst of the lane, once. */
@@ -87,7 +95,9 @@ function sayRests(plan: SetPlan, lane: RosterLane): void {
 /** A rep that the coach ends counts 0 for whoever's time nobody knows. */
 export function sayUnknownTime(plan: SetPlan, lanes: readonly RosterLane[], reps: number): void {
   const unknown = lanes.filter((lane) =>
-    resultsOn(plan, lane, 1, reps, null).some(({ expectedMs }) => expectedMs === null),
+    Array.from({ length: reps }, (_, place) => resultsOn(plan, lane, place + 1, reps, null)).some((results) =>
+      results.some(({ expectedMs }) => expectedMs === null),
+    ),
   );
   if (unknown.length === 0) return;
   const text = `how long this takes is not known for ${laneWords(unknown)}; the coach says when it is over`;

@@ -29,6 +29,7 @@ function inferred(set: SetItem): StyleWithReason {
   if (has('best average')) return { style: 'best average', reason: 'asks for the best average' };
   if (has('threshold')) return { style: 'threshold', reason: 'at threshold pace' };
   if (paced) return { style: 'race pace', reason: 'at a race pace' };
+  if (has('max')) return { style: 'power', reason: 'all-out, free of resistance' };
   if (set.activity === 'drill') return { style: 'skills', reason: 'drill' };
   return { style: 'aerobic', reason: 'nothing in it asks for more' };
 }
@@ -36,7 +37,8 @@ function inferred(set: SetItem): StyleWithReason {
 function longRest(set: SetItem): boolean {
   const { release } = set;
   if (release === undefined || release.kind === 'go') return true;
-  return release.kind === 'interval' && release.intervalMs[0] >= STAND_UP_CYCLE_MS;
+  if (release.kind === 'rest') return release.restMs >= STAND_UP_CYCLE_MS;
+  return Math.min(...release.intervalMs) >= STAND_UP_CYCLE_MS;
 }
 
 function effortsOf(set: SetItem): Effort[] {

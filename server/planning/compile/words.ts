@@ -38,12 +38,6 @@ export function effortWords(effort: Effort | undefined): string {
   }
 }
 
-/** The effort of one rep, with its alternation or ramp resolved. */
-export const repEffortWords = (effort: Effort | undefined, rampPercent: number): string =>
-  effort?.kind === 'ramp'
-    ? effortWords({ kind: 'pace', race: effort.race, percent: rampPercent })
-    : effortWords(effort);
-
 export const equipmentWords = ({ name, massKg }: Equipment): string =>
   massKg === undefined ? name : `${name} ${Math.round(massKg * 10) / 10} kg`;
 

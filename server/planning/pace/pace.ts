@@ -47,6 +47,7 @@ export function racePace(swimmer: Swimmer, race: RacePace, percent: number, stre
     return { missing: 'no even pace in a medley that is not a whole one' };
   }
   const base = race.part ? partOfRace(reference, race, stretch.distance) : evenPace(reference, race, stretch.distance);
+  if (pool.percent === 'time' && percent >= 200) return { missing: 'no time at 200 % of time' };
   return isPaced(base) ? atPercent(base, percent, pool) : base;
 }
 

@@ -1,20 +1,25 @@
 import { ms } from '../../../shared-types/brand.ts';
 import type { Pool } from '../../../shared-types/pool.ts';
-import { type Effort, type Equipment, RESISTED, type SetItem, type SetStroke } from '../../../shared-types/practice.ts';
+import {
+  type Effort,
+  type Equipment,
+  type Part,
+  RESISTED,
+  type SetItem,
+  type SetStroke,
+} from '../../../shared-types/practice.ts';
 import type { Target } from '../../../shared-types/sheet.ts';
-import type { Activity, RaceStroke, Swimmer } from '../../../shared-types/squad.ts';
+import type { RaceStroke, Swimmer } from '../../../shared-types/squad.ts';
 import { easyPace, isPaced, type PaceResult, racePace, type Stretch } from './pace.ts';
 import { referenceFor } from './references.ts';
 
-/** One rep as far as its target depends on it: alternations and ramps are resolved, groups chosen. */
+/** One rep as far as its target depends on it; efforts hold no alternation, ramp or slash list any more. */
 export interface RepToSwim {
   readonly set: SetItem;
   readonly stroke: SetStroke;
   readonly effort: Effort | undefined;
-  /** Percent of a ramp on this rep. */
-  readonly rampPercent: number;
-  /** What `hold` means for this swimmer's pace group, ms. */
-  readonly holdMs: (effort: Extract<Effort, { kind: 'hold' }>) => number | null;
+  /** Of each part of the set; undefined where a part names none of its own. */
+  readonly partEfforts: readonly (Effort | undefined)[];
   /** Time from this send-off to the next, where the rep is not released by the coach. */
   readonly cycleMs: number | null;
 }
@@ -74,33 +79,38 @@ function noTarget(swimmer: Swimmer, expectedMs: number | null, missing: readonly
 
 function piecesOf(swimmer: Swimmer, rep: RepToSwim, distance: number, pool: Pool): Piece[] {
   const { set } = rep;
-  const parts = set.parts.length > 0 ? set.parts : [{ distance }];
-  return parts.map((part: { distance: number; stroke?: SetStroke; activity?: Activity; effort?: Effort }) => {
-    const effort = part.effort ?? rep.effort;
+  const whole: Part = { distance, column: set.column };
+  const parts = set.parts.length > 0 ? set.parts : [whole];
+  return parts.map((part, place) => {
+    const own = rep.partEfforts[place];
+    const effort = own ?? rep.effort;
     const stretch: Stretch = {
       distance: part.distance,
       stroke: raceStrokeOf(part.stroke ?? rep.stroke, swimmer),
       activity: part.activity ?? set.activity,
     };
-    return { stretch, effort, result: paceOf(swimmer, rep, effort, stretch, pool), paced: effort?.kind !== 'easy' };
+    // A time to hold is for what it is written on: the part, or else the whole rep.
+    const result = paceOf(swimmer, effort, stretch, own ? part.distance : distance, pool);
+    return { stretch, effort, result, paced: effort?.kind !== 'easy' };
   });
 }
 
-/** The pace an effort asks for; null for efforts that set none (smooth, build, descend, max). */
+/**
+ * The pace an effort asks for; null for efforts that set none (smooth, build, descend, max).
+ * @param writtenOn the distance of what the effort is written on
+ */
 function paceOf(
   swimmer: Swimmer,
-  rep: RepToSwim,
   effort: Effort | undefined,
   stretch: Stretch,
+  writtenOn: number,
   pool: Pool,
 ): PaceResult | null {
   switch (effort?.kind) {
     case 'pace':
       return racePace(swimmer, effort.race, effort.percent, stretch, pool);
-    case 'ramp':
-      return racePace(swimmer, effort.race, rep.rampPercent, stretch, pool);
     case 'hold':
-      return holdPace(rep, effort, stretch);
+      return holdPace(effort, stretch, writtenOn);
     case 'easy':
       return easyPace(swimmer, stretch, pool);
     case 'threshold':
@@ -112,13 +122,16 @@ function paceOf(
   }
 }
 
-function holdPace(rep: RepToSwim, effort: Extract<Effort, { kind: 'hold' }>, stretch: Stretch): PaceResult | null {
-  const held = rep.holdMs(effort);
-  if (held === null) return null;
-  const per = effort.perDistance;
-  const time = per === undefined ? held : (held * stretch.distance) / per;
-  return { ms: time, basis: per === undefined ? 'hold as written' : `hold as written per ${per}`, estimated: false };
+function holdPace({ timeMs, perDistance }: Hold, stretch: Stretch, writtenOn: number): PaceResult {
+  const ms = (timeMs[0] * stretch.distance) / (perDistance ?? writtenOn);
+  return {
+    ms,
+    basis: perDistance === undefined ? 'hold as written' : `hold as written per ${perDistance}`,
+    estimated: false,
+  };
 }
+
+type Hold = Extract<Effort, { kind: 'hold' }>;
 
 /** Running times at the end of each part, up to the first part nobody can know. */
 function splitsOf(pieces: readonly Piece[]): Target['splits'] {

@@ -1,0 +1,36 @@
+import type { Effort } from '../../../shared-types/practice.ts';
+import type { Rounds } from './context.ts';
+import { entryFor } from './per-group.ts';
+
+/** Which rep an effort is asked of, and of which pace group. */
+export interface RepOfGroup {
+  readonly rep: number;
+  readonly reps: number;
+  readonly rounds: Rounds;
+  readonly group: string;
+  /** The pace groups that swim the line, by name. */
+  readonly present: readonly string[];
+}
+
+type Ramp = Extract<Effort, { kind: 'ramp' }>;
+
+/** What an effort asks on one rep of one pace group: alternations, ramps and slash lists resolved. */
+export function effortOn(effort: Effort | undefined, of: RepOfGroup): Effort | undefined {
+  switch (effort?.kind) {
+    case 'alternate':
+      return effortOn(of.rep % 2 === 1 ? effort.odds : effort.evens, of);
+    case 'ramp':
+      return { kind: 'pace', race: effort.race, percent: rampPercent(effort, of) };
+    case 'hold':
+      return { ...effort, timeMs: [entryFor(effort.timeMs, of.group, of.present)] };
+    default:
+      return effort;
+  }
+}
+
+/** The percent of a ramp: linear over the rounds or reps, ends included; with one of them, the last value. */
+function rampPercent({ fromPercent, toPercent, by }: Ramp, { rep, reps, rounds }: RepOfGroup): number {
+  const [place, count] = by === 'rep' ? [rep, reps] : [rounds.round, rounds.rounds];
+  if (count <= 1) return toPercent;
+  return fromPercent + ((toPercent - fromPercent) * (place - 1)) / (count - 1);
+}
