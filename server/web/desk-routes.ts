@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { practiceIdSchema } from '../../shared-types/brand.ts';
+import { withNames } from '../../shared-types/message.ts';
 import { poolSchema } from '../../shared-types/pool.ts';
 import {
   type Preview,
@@ -65,11 +66,9 @@ function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void 
     if (!asked.ok) return sendFailure(reply, asked);
     const squad = store.squad.squad();
     const planned = planPractice(asked.value.text, squad, store.pool.pool());
-    const preview: Preview = {
-      sheet: planned.sheet,
-      messages: [...planned.messages],
-      labels: fullLabels(squad.swimmers),
-    };
+    const labels = fullLabels(squad.swimmers);
+    const messages = planned.messages.map((message) => ({ ...message, text: withNames(message.text, labels) }));
+    const preview: Preview = { sheet: planned.sheet && { ...planned.sheet, messages }, messages, labels };
     return reply.send(preview);
   });
 

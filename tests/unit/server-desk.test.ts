@@ -84,6 +84,11 @@ describe('a practice', () => {
     const bad = await look('8 x 50 free @ 1;30\n');
     expect(bad.sheet).toBe(null);
     expect(bad.messages).toMatchObject([{ severity: 'error', line: 1 }]);
+    const lacking = await look('8 x 50 breast @ 1:30 at 200 pace\n');
+    for (const { text } of [...lacking.messages, ...(lacking.sheet?.messages ?? [])]) {
+      expect(text).not.toContain('{');
+      expect(text).toContain('Ines Valdoro');
+    }
   });
 
   test('saved while somebody else saved it is a conflict that shows what they wrote', async () => {
