@@ -1,5 +1,6 @@
 import type { Message } from '../../../shared-types/message.ts';
 import { type Item, type Practice, RESISTED, type SetItem } from '../../../shared-types/practice.ts';
+import { effortsIn } from './effort-on.ts';
 
 const WHO_DECIDES = "local rules, your facility's code and the lifeguard on duty decide";
 
@@ -7,13 +8,6 @@ interface Caution {
   readonly applies: (set: SetItem) => boolean;
   readonly text: string;
 }
-
-const hasEffort = (set: SetItem, kind: 'max'): boolean =>
-  [set.effort, ...set.parts.map(({ effort }) => effort)].some(
-    (effort) =>
-      effort?.kind === kind ||
-      (effort?.kind === 'alternate' && (effort.odds.kind === kind || effort.evens.kind === kind)),
-  );
 
 /** Depth at the blocks: World Aquatics facilities rules, general pools, 1.35 m from 1.0 m to 6.0 m out; others ask more. */
 const CAUTIONS: readonly Caution[] = [
@@ -26,7 +20,7 @@ const CAUTIONS: readonly Caution[] = [
     text: 'cords, tubes and pulleys: inspect them and their anchor before use, keep the lane clear, mind the eyes when one snaps back',
   },
   {
-    applies: (set) => hasEffort(set, 'max'),
+    applies: (set) => effortsIn(set).some(({ kind }) => kind === 'max'),
     text: 'all-out swimming: only for swimmers cleared for it; stop on dizziness or chest pain',
   },
 ];

@@ -1,4 +1,4 @@
-import type { Effort } from '../../../shared-types/practice.ts';
+import type { Effort, SetItem } from '../../../shared-types/practice.ts';
 import type { Rounds } from './context.ts';
 import { entryFor } from './per-group.ts';
 
@@ -34,3 +34,9 @@ function rampPercent({ fromPercent, toPercent, by }: Ramp, { rep, reps, rounds }
   if (count <= 1) return toPercent;
   return fromPercent + ((toPercent - fromPercent) * (place - 1)) / (count - 1);
 }
+
+/** Every effort written on a set and its parts, with both sides of an alternation. */
+export const effortsIn = (set: SetItem): Effort[] =>
+  [set.effort, ...set.parts.map(({ effort }) => effort)]
+    .flatMap((effort) => effort ?? [])
+    .flatMap((effort) => (effort.kind === 'alternate' ? [effort.odds, effort.evens] : [effort]));

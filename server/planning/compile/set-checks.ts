@@ -1,7 +1,8 @@
 import type { Message } from '../../../shared-types/message.ts';
 import { lengthOf, type Pool, unitOf } from '../../../shared-types/pool.ts';
-import type { Effort, SetItem } from '../../../shared-types/practice.ts';
+import type { SetItem } from '../../../shared-types/practice.ts';
 import { countFor } from './counts.ts';
+import { effortsIn } from './effort-on.ts';
 import { entryFor, placeInList } from './per-group.ts';
 
 type Problem = Pick<Message, 'severity' | 'code' | 'text'> & { readonly fix?: string };
@@ -40,7 +41,7 @@ function listProblems(set: SetItem, present: readonly string[]): Problem[] {
   const lists = [
     { length: set.counts.length, of: 'counts' },
     { length: set.release?.kind === 'interval' ? set.release.intervalMs.length : 1, of: 'send-offs' },
-    ...effortsOf(set).map((effort) => ({
+    ...effortsIn(set).map((effort) => ({
       length: effort.kind === 'hold' ? effort.timeMs.length : 1,
       of: 'times to hold',
     })),
@@ -55,11 +56,6 @@ function listProblems(set: SetItem, present: readonly string[]): Problem[] {
     return [{ severity: 'error', code: 'group-count', text, fix: `give one for each of ${present.join(', ')}` }];
   });
 }
-
-const effortsOf = (set: SetItem): Effort[] =>
-  [set.effort, ...set.parts.map(({ effort }) => effort)]
-    .flatMap((effort) => effort ?? [])
-    .flatMap((effort) => (effort.kind === 'alternate' ? [effort.odds, effort.evens] : [effort]));
 
 function releaseProblems(set: SetItem, present: readonly string[], pool: Pool): Problem[] {
   return set.finishTogether ? togetherProblems(set) : droppingProblems(set, present, pool);

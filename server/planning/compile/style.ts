@@ -1,5 +1,6 @@
 import type { Effort, SetItem, Style } from '../../../shared-types/practice.ts';
 import { isResisted } from '../pace/targets.ts';
+import { effortsIn } from './effort-on.ts';
 
 export interface StyleWithReason {
   readonly style: Style;
@@ -16,7 +17,7 @@ export function styleOf(set: SetItem, sectionStyle: Style | undefined): StyleWit
 }
 
 function inferred(set: SetItem): StyleWithReason {
-  const efforts = effortsOf(set);
+  const efforts = effortsIn(set);
   const has = (...kinds: Effort['kind'][]): boolean => efforts.some(({ kind }) => kinds.some((one) => one === kind));
   const paced = has('pace', 'ramp', 'hold');
   if (isResisted(set.equipment)) return { style: 'power', reason: 'swum against resistance' };
@@ -39,9 +40,4 @@ function longRest(set: SetItem): boolean {
   if (release === undefined || release.kind === 'go') return true;
   if (release.kind === 'rest') return release.restMs >= STAND_UP_CYCLE_MS;
   return Math.min(...release.intervalMs) >= STAND_UP_CYCLE_MS;
-}
-
-function effortsOf(set: SetItem): Effort[] {
-  const written = [set.effort, ...set.parts.map(({ effort }) => effort)].flatMap((effort) => effort ?? []);
-  return written.flatMap((effort) => (effort.kind === 'alternate' ? [effort.odds, effort.evens] : [effort]));
 }
