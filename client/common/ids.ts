@@ -1,9 +1,18 @@
-import { type CommandId, commandIdSchema, type DeviceId, deviceIdSchema, hexOf } from '../../shared-types/brand.ts';
+import {
+  type CommandId,
+  commandIdSchema,
+  type DeviceId,
+  deviceIdSchema,
+  hexOf,
+  type PracticeId,
+  practiceIdSchema,
+} from '../../shared-types/brand.ts';
 
 /** 128 random bits in hex. `crypto.randomUUID` is missing on plain http, `getRandomValues` is not. */
 const randomHex = (): string => hexOf(crypto.getRandomValues(new Uint8Array(16)));
 
 export const newCommandId = (): CommandId => commandIdSchema.parse(randomHex());
+export const newPracticeId = (): PracticeId => practiceIdSchema.parse(randomHex());
 
 const STORED_AS = 'farwall-device';
 

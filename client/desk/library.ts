@@ -1,9 +1,9 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { PracticeId } from '../../shared-types/brand.ts';
 import type { PracticeSummary } from '../../shared-types/wire/desk.ts';
+import { newPracticeId } from '../common/ids.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Draft, Drafts } from './drafts.ts';
-import { newPracticeId } from './ids.ts';
 import type { Manuscript } from './manuscript.ts';
 import { type Problem, problemOf } from './problem.ts';
 import { titleOf } from './title.ts';
