@@ -66,7 +66,8 @@ describe('the desk', () => {
     expect(await page.locator('.cm-lintRange-error').textContent()).toBe('1;10');
     expect(await page.isDisabled('[data-action="put-on-wall"]')).toBe(true);
     await message.getByRole('button').click();
-    await page.locator('.cm-editor.cm-focused').waitFor();
+    // The press itself takes the focus to its button; only then the page moves it into the text.
+    await page.waitForFunction(() => document.activeElement?.matches('[data-editor]'));
     await page.keyboard.type('x');
     await page.waitForFunction(() =>
       document.querySelector('[data-editor]')?.shadowRoot?.textContent?.includes('x1;10'),
