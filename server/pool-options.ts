@@ -1,0 +1,48 @@
+import { COURSES, DEFAULT_POOL, type Pool } from '../shared-types/pool.ts';
+import { LIMITS } from '../shared-types/practice.ts';
+import { parseClock } from '../shared-types/time.ts';
+import { CommandError } from './command-line.ts';
+
+/** The pool's settings as flags of a command. */
+
+export const POOL_OPTIONS = {
+  course: { type: 'string' },
+  lanes: { type: 'string' },
+  apart: { type: 'string' },
+} as const;
+
+export const POOL_USAGE = `  --course C      SCY, SCM or LCM (SCM)
+  --lanes N       lanes in the pool, 1 to ${LIMITS.lanes} (6)
+  --apart T       gap between swimmers of a lane (:05)`;
+
+type PoolValues = { readonly [name in keyof typeof POOL_OPTIONS]?: string | undefined };
+
+/** The default pool with what the flags say. @throws CommandError */
+export function poolOf({ course, lanes, apart }: PoolValues): Pool {
+  return {
+    ...DEFAULT_POOL,
+    ...(course === undefined ? {} : { course: readCourse(course) }),
+    ...(lanes === undefined ? {} : { lanes: readLanes(lanes) }),
+    ...(apart === undefined ? {} : { apartMs: readApart(apart) }),
+  };
+}
+
+function readCourse(text: string): Pool['course'] {
+  const course = COURSES.find((known) => known === text.toUpperCase());
+  if (!course) throw new CommandError(`--course "${text}" is not a course: write ${COURSES.join(', ')}`);
+  return course;
+}
+
+function readLanes(text: string): number {
+  const lanes = Number(text);
+  if (!/^\d+$/.test(text) || lanes < 1 || lanes > LIMITS.lanes) {
+    throw new CommandError(`--lanes "${text}" is not a number of lanes: write 1 to ${LIMITS.lanes}`);
+  }
+  return lanes;
+}
+
+function readApart(text: string): number {
+  const apart = parseClock(text);
+  if (apart === null || apart > 300_000) throw new CommandError(`--apart "${text}" is not a gap: write it like :05`);
+  return apart;
+}
