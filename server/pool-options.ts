@@ -1,4 +1,4 @@
-import { COURSES, DEFAULT_POOL, type Pool } from '../shared-types/pool.ts';
+import { COURSES, DEFAULT_POOL, PACES, PERCENTS, type Pool, REFERENCE_KINDS } from '../shared-types/pool.ts';
 import { LIMITS } from '../shared-types/practice.ts';
 import { parseClock } from '../shared-types/time.ts';
 import { CommandError } from './command-line.ts';
@@ -9,22 +9,37 @@ export const POOL_OPTIONS = {
   course: { type: 'string' },
   lanes: { type: 'string' },
   apart: { type: 'string' },
+  percent: { type: 'string' },
+  pace: { type: 'string' },
+  prefer: { type: 'string' },
 } as const;
 
 export const POOL_USAGE = `  --course C      SCY, SCM or LCM (SCM)
   --lanes N       lanes in the pool, 1 to ${LIMITS.lanes} (6)
-  --apart T       gap between swimmers of a lane (:05)`;
+  --apart T       gap between swimmers of a lane (:05)
+  --percent P     what 90 % means: of speed or of time (speed)
+  --pace P        race pace from a push: even, or without-dive (even)
+  --prefer K      which of several times of an event: goal, best or test (goal)`;
 
 type PoolValues = { readonly [name in keyof typeof POOL_OPTIONS]?: string | undefined };
 
 /** The default pool with what the flags say. @throws CommandError */
-export function poolOf({ course, lanes, apart }: PoolValues): Pool {
+export function poolOf({ course, lanes, apart, percent, pace, prefer }: PoolValues): Pool {
   return {
     ...DEFAULT_POOL,
     ...(course === undefined ? {} : { course: readCourse(course) }),
     ...(lanes === undefined ? {} : { lanes: readLanes(lanes) }),
     ...(apart === undefined ? {} : { apartMs: readApart(apart) }),
+    ...(percent === undefined ? {} : { percent: readChoice('percent', percent, PERCENTS) }),
+    ...(pace === undefined ? {} : { pace: readChoice('pace', pace, PACES) }),
+    ...(prefer === undefined ? {} : { prefer: readChoice('prefer', prefer, REFERENCE_KINDS) }),
   };
+}
+
+function readChoice<T extends string>(flag: string, text: string, choices: readonly T[]): T {
+  const choice = choices.find((known) => known === text.toLowerCase());
+  if (choice === undefined) throw new CommandError(`--${flag} "${text}" is not known: write ${choices.join(' or ')}`);
+  return choice;
 }
 
 function readCourse(text: string): Pool['course'] {

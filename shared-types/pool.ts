@@ -13,6 +13,14 @@ export const unitOf = (course: Course): 'm' | 'yd' => (course === 'SCY' ? 'yd' :
 export const END_NAMES = ['near', 'far'] as const;
 export type End = (typeof END_NAMES)[number];
 
+export const PACES = ['even', 'without-dive'] as const;
+export const PERCENTS = ['speed', 'time'] as const;
+
+export const REFERENCE_KINDS = ['goal', 'best', 'test'] as const;
+/** What a swimmer wants to swim, has swum in a race, has swum in training. */
+export const referenceKindSchema = z.enum(REFERENCE_KINDS);
+export type ReferenceKind = z.infer<typeof referenceKindSchema>;
+
 export const poolSchema = z.object({
   course: courseSchema,
   /** Lanes in the pool, 1 to 12. */
@@ -22,9 +30,21 @@ export const poolSchema = z.object({
   /** Share of 200-pace speed that easy swimming goes at; common practice, no source. */
   easyShare: z.number().min(0.3).max(1),
   /** What "90 %" means: percent of speed (t / p) or of time (t · (2 − p)). */
-  percent: z.enum(['speed', 'time']),
-  /** Race pace as the even split of the whole race. */
-  pace: z.enum(['even']),
+  percent: z.enum(PERCENTS),
+  /**
+   * Race pace of a rep that starts from a push: the even split of the whole race, or of the race without its first 50,
+   * which has the dive in it.
+   */
+  pace: z.enum(PACES),
+  /** Which of a swimmer's times of an event is meant first; then goal before best before test. */
+  prefer: referenceKindSchema.default('goal'),
+  /** How long the pool is booked, ms. Absent: not said. */
+  bookedMs: z
+    .number()
+    .int()
+    .min(60_000)
+    .max(12 * 3_600_000)
+    .optional(),
 });
 export type Pool = z.infer<typeof poolSchema>;
 
@@ -35,4 +55,5 @@ export const DEFAULT_POOL: Pool = {
   easyShare: 0.65,
   percent: 'speed',
   pace: 'even',
+  prefer: 'goal',
 };

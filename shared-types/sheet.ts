@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { laneNumberSchema, msSchema, swimmerIdSchema } from './brand.ts';
 import { messageSchema } from './message.ts';
-import { courseSchema, END_NAMES } from './pool.ts';
+import { courseSchema, END_NAMES, PACES, PERCENTS, referenceKindSchema } from './pool.ts';
 import { STYLES } from './practice.ts';
 import { activitySchema } from './squad.ts';
 
@@ -133,9 +133,11 @@ export const sheetSchema = z.object({
   title: z.string().optional(),
   course: courseSchema,
   conventions: z.object({
-    percent: z.enum(['speed', 'time']),
-    pace: z.enum(['even']),
+    percent: z.enum(PERCENTS),
+    pace: z.enum(PACES),
     easyShare: z.number(),
+    /** Absent on sheets from before it could be chosen: goal. */
+    prefer: referenceKindSchema.optional(),
   }),
   groups: z.array(z.string()),
   durationMs: msSchema,

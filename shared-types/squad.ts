@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { laneNumberSchema, msSchema, swimmerIdSchema } from './brand.ts';
-import { courseSchema } from './pool.ts';
+import { courseSchema, referenceKindSchema } from './pool.ts';
 
 export const STROKES = ['free', 'back', 'breast', 'fly', 'IM'] as const;
 export const raceStrokeSchema = z.enum(STROKES);
@@ -24,11 +24,13 @@ export const referenceSchema = z.object({
   course: courseSchema,
   /** Whole time. */
   timeMs: msSchema,
-  kind: z.enum(['goal', 'best', 'test']),
+  kind: referenceKindSchema,
   /** ISO date, YYYY-MM-DD. */
   date: z.iso.date().optional(),
   /** Split at half the distance. */
   halfMs: msSchema.optional(),
+  /** Times of equal shares of the distance, in order; they add up to the whole time. */
+  splitsMs: z.array(msSchema).min(2).max(60).optional(),
 });
 /** A time a swimmer has swum, or wants to, that targets are worked out from. */
 export type Reference = z.infer<typeof referenceSchema>;

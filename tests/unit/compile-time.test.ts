@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { best, outline, plan, repsOf, sheetOf, stepsOf, swimmer } from '../fixtures/planning.ts';
+import { best, outline, plan, pool25, repsOf, sheetOf, stepsOf, swimmer } from '../fixtures/planning.ts';
 
 describe('how time adds up', () => {
   it('n reps at interval I take n · I, the last interval included', () => {
@@ -223,15 +223,7 @@ describe('ends of the pool', () => {
 
 describe('what is not a practice for this squad and pool', () => {
   const codes = (text: string, pool = {}): string[] =>
-    plan(text, undefined, {
-      course: 'SCM',
-      lanes: 6,
-      apartMs: 5000,
-      easyShare: 0.65,
-      percent: 'speed',
-      pace: 'even',
-      ...pool,
-    })
+    plan(text, undefined, { ...pool25, ...pool })
       .messages.filter(({ severity }) => severity !== 'info')
       .map(({ line, code, text: said }) => `${line} ${code}: ${said}`);
 

@@ -52,7 +52,7 @@ function sheetOf(
   return {
     ...(practice.title === undefined ? {} : { title: practice.title }),
     course: pool.course,
-    conventions: { percent: pool.percent, pace: pool.pace, easyShare: pool.easyShare },
+    conventions: { percent: pool.percent, pace: pool.pace, easyShare: pool.easyShare, prefer: pool.prefer },
     groups: [...roster.groups],
     durationMs: ms(Math.max(0, ...lanes.map(({ durationMs }) => durationMs))),
     distance: longest?.distance ?? 0,
