@@ -7,6 +7,12 @@ export type Course = z.infer<typeof courseSchema>;
 
 /** Length of the pool in the course's own unit. */
 export const lengthOf = (course: Course): 25 | 50 => (course === 'LCM' ? 50 : 25);
+/** Exact by definition: 1 yd = 0.9144 m (international yard and pound agreement of 1959). */
+export const inMetres = (distance: number, course: Course): number =>
+  course === 'SCY' ? (distance * 9144) / 10_000 : distance;
+/** The other way round: metres in the course's own unit, to a tenth of a millimetre, on which every whole yard falls. */
+export const fromMetres = (metres: number, course: Course): number =>
+  course === 'SCY' ? Math.round(metres * 10_000) / 9144 : metres;
 export const unitOf = (course: Course): 'm' | 'yd' => (course === 'SCY' ? 'yd' : 'm');
 
 /** near is the end with the blocks, where a practice starts; far is the other wall. */

@@ -35,6 +35,19 @@ export const referenceSchema = z.object({
 /** A time a swimmer has swum, or wants to, that targets are worked out from. */
 export type Reference = z.infer<typeof referenceSchema>;
 
+export const setMeanSchema = z.object({
+  /** What was swum, in words without send-off: `12 × 50 free swim, push, SCM`. */
+  set: z.string().max(200),
+  /** `@ 1:30`, `rest :20`, `on go`. */
+  sendOff: z.string().max(40),
+  /** Mean time of its reps. */
+  meanMs: msSchema,
+  /** ISO date, YYYY-MM-DD. */
+  date: z.iso.date().optional(),
+});
+/** The mean of a set a swimmer has swum before: what a best average is held against. */
+export type SetMean = z.infer<typeof setMeanSchema>;
+
 export const swimmerSchema = z.object({
   id: swimmerIdSchema,
   name: z.string().min(1).max(60),
@@ -51,6 +64,8 @@ export const swimmerSchema = z.object({
   /** The swimmer's main event, what `own` means. */
   main: eventSchema.optional(),
   references: z.array(referenceSchema),
+  /** Means of earlier sets. */
+  means: z.array(setMeanSchema).max(500).optional(),
 });
 export type Swimmer = z.infer<typeof swimmerSchema>;
 

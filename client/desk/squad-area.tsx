@@ -6,7 +6,8 @@ import { ProblemNote } from './problem-note.tsx';
 import { SquadLane } from './squad-lane.tsx';
 import { SquadLoad } from './squad-load.tsx';
 
-const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99) || a.name.localeCompare(b.name);
+/** By the order written, then as in the file. */
+const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99);
 
 function Lanes({ swimmers }: { swimmers: readonly Swimmer[] }): JSX.Element {
   const numbers = [...new Set(swimmers.flatMap(({ lane }) => lane ?? []))].sort((a, b) => a - b);

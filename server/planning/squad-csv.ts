@@ -1,16 +1,8 @@
 import Papa from 'papaparse';
-import { z } from 'zod';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
-import { COURSES } from '../../shared-types/pool.ts';
-import {
-  parseEvent,
-  type Reference,
-  referenceSchema,
-  type Squad,
-  type Swimmer,
-  swimmerSchema,
-} from '../../shared-types/squad.ts';
-import { formatSwimTime, parseSwimTime } from '../../shared-types/time.ts';
+import { type Reference, type SetMean, type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
+import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
+import { readTimeRow, TIME_COLUMNS } from './squad-times.ts';
 
 /** A row or header that cannot be read. Lines count from 1; the column is the field's number in its row. */
 export interface SquadProblem {
@@ -25,20 +17,7 @@ export interface SquadReading {
   readonly problems: readonly SquadProblem[];
 }
 
-const COLUMNS = [
-  'swimmer',
-  'lane',
-  'order',
-  'group',
-  'category',
-  'main',
-  'event',
-  'course',
-  'time',
-  'kind',
-  'date',
-  'half',
-] as const;
+const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
 type Column = (typeof COLUMNS)[number];
 const NEEDED: readonly Column[] = ['swimmer', 'event', 'course', 'time'];
 
@@ -102,11 +81,10 @@ interface Draft {
   readonly id: string;
   readonly name: string;
   readonly line: number;
-  readonly fields: Partial<Record<'lane' | 'order' | 'group' | 'category' | 'main', unknown>>;
+  readonly fields: Partial<Record<OwnField, unknown>>;
   readonly references: Reference[];
+  readonly means: SetMean[];
 }
-
-const OWN_FIELDS = ['lane', 'order', 'group', 'category', 'main'] as const;
 
 class RowReader {
   readonly problems: SquadProblem[] = [];
@@ -132,18 +110,26 @@ class RowReader {
       return;
     }
     for (const field of OWN_FIELDS) this.readOwn(this.current, field);
-    this.readReference(this.current);
+    this.readTime(this.current);
   }
 
   swimmers(): Swimmer[] {
-    return [...this.drafts.values()].flatMap(({ id, name, fields, references }) => {
-      const swimmer = swimmerSchema.safeParse({ id, name, ...fields, references });
+    return [...this.drafts.values()].flatMap(({ id, name, fields, references, means }) => {
+      const own = { id, name, ...fields, references, ...(means.length > 0 ? { means } : {}) };
+      const swimmer = swimmerSchema.safeParse(own);
       return swimmer.success ? [swimmer.data] : [];
     });
   }
 
   private begin(name: string): Draft {
-    const draft: Draft = { id: swimmerIdSchema.parse(this.newId()), name, line: this.line, fields: {}, references: [] };
+    const draft: Draft = {
+      id: swimmerIdSchema.parse(this.newId()),
+      name,
+      line: this.line,
+      fields: {},
+      references: [],
+      means: [],
+    };
     if (name.length > 60) this.refuse('swimmer', `the name "${name.slice(0, 20)}…" is longer than 60 letters`);
     this.drafts.set(name.toLowerCase(), draft);
     return draft;
@@ -170,7 +156,7 @@ class RowReader {
     this.problems.push({ line, column: columns + 1, text, fix });
   }
 
-  private readOwn(draft: Draft, field: (typeof OWN_FIELDS)[number]): void {
+  private readOwn(draft: Draft, field: OwnField): void {
     const written = this.cell(field);
     if (written === '') return;
     const value = readOwnField(field, written);
@@ -187,67 +173,13 @@ class RowReader {
     draft.fields[field] = value;
   }
 
-  private readReference(draft: Draft): void {
-    const [event, course, time] = [this.cell('event'), this.cell('course'), this.cell('time')];
-    if (event === '' && course === '' && time === '') return;
-    const parsed = {
-      event: parseEvent(event),
-      course: COURSES.find((known) => known === course.toUpperCase()),
-      timeMs: readTime(time),
-      kind: this.cell('kind').toLowerCase() || 'best',
-      date: this.cell('date') || undefined,
-      halfMs: this.cell('half') === '' ? undefined : readTime(this.cell('half')),
-    };
-    if (!this.acceptable(parsed, draft)) return;
-    const reference = referenceSchema.safeParse(
-      Object.fromEntries(Object.entries(parsed).filter(([, value]) => value !== undefined)),
-    );
-    if (reference.success) draft.references.push(reference.data);
+  private readTime(draft: Draft): void {
+    if (this.cell('event') === '' && this.cell('course') === '' && this.cell('time') === '') return;
+    const { reference, mean, slips } = readTimeRow((column) => this.cell(column), draft.name);
+    for (const { column, text, fix } of slips) this.refuse(column, text, { fix });
+    if (reference) draft.references.push(reference);
+    if (mean) draft.means.push(mean);
   }
-
-  /** Says what is wrong with a reference time's cells; true when nothing is. */
-  private acceptable(parsed: Record<string, unknown>, draft: Draft): boolean {
-    const before = this.problems.length;
-    const check = (column: Column, fine: boolean, what: string, fix?: string): void => {
-      if (!fine) this.refuse(column, `"${this.cell(column)}" is not ${what}`, { fix });
-    };
-    check('event', parsed.event !== null, 'an event', 'write it like 200 free or 100 free kick');
-    check('course', parsed.course !== undefined, `a course (${COURSES.join(', ')})`);
-    check('time', typeof parsed.timeMs === 'number' && parsed.timeMs > 0, 'a swim time', 'write it like 1:58.40');
-    check(
-      'kind',
-      ['best', 'goal', 'test'].some((kind) => kind === parsed.kind),
-      'a kind of time (best, goal, test)',
-    );
-    const date = z.iso.date().optional().safeParse(parsed.date);
-    check('date', date.success, 'a date', 'write it like 2026-10-12');
-    check('half', parsed.halfMs !== null, 'a swim time', 'write it like 57.90');
-    const { halfMs, timeMs } = parsed;
-    if (typeof halfMs === 'number' && typeof timeMs === 'number' && halfMs >= timeMs) {
-      const text = `the half split ${formatSwimTime(halfMs, 2)} of ${draft.name} is not less than the time ${formatSwimTime(timeMs, 2)}`;
-      this.refuse('half', text, { fix: 'write the split at half the distance' });
-    }
-    return this.problems.length === before;
-  }
-}
-
-/** A swim time as spreadsheets write it: also with a decimal comma. */
-const readTime = (text: string): number | null => parseSwimTime(text.replace(',', '.'));
-
-const OWN_FIELD_WORDS = {
-  lane: 'a lane (1 to 12)',
-  order: 'a place in the lane (1 to 12)',
-  group: 'a pace group (one letter, A the fastest)',
-  category: 'a category (women or men)',
-  main: 'an event; write it like 200 fly',
-} as const;
-
-function readOwnField(field: (typeof OWN_FIELDS)[number], written: string): unknown {
-  if (field === 'main') return parseEvent(written);
-  if (field === 'group') return /^[a-z]$/i.test(written) ? written.toUpperCase() : null;
-  if (field === 'category') return /^(women|men)$/i.test(written) ? written.toLowerCase() : null;
-  const number = Number(written);
-  return /^\d{1,2}$/.test(written) && number >= 1 && number <= 12 ? number : null;
 }
 
 /** `line 4, column "time"` is said by the caller; this is the sentence after it. */

@@ -80,10 +80,6 @@ describe('part of a race, from the own half split 58.00 of 2:00.00', () => {
   it('back half: (T − H) · d / (D/2)', () => {
     expect(first('4 x 50 free @ 1:00 at 200 back-half pace')?.ms).toBe(31_000);
   });
-
-  it('nothing without the split', () => {
-    expect(first('4 x 50 fly @ 1:00 at 200 back-half pace')?.ms).toBeNull();
-  });
 });
 
 describe('hold, easy and parts', () => {

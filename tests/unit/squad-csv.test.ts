@@ -56,7 +56,7 @@ describe('a squad from CSV', () => {
       '2:2 "13" is not a lane (1 to 12)',
       '2:9 "1;58" is not a swim time',
       '3:7 "200 crawl" is not an event',
-      '4:10 "record" is not a kind of time (best, goal, test)',
+      '4:10 "record" is not a kind of time (best, goal, test, or mean for a set)',
       '4:11 "12.10.2026" is not a date',
       '4:12 the half split 2:10.00 of Cy is not less than the time 2:00.00',
     ]);
@@ -90,5 +90,42 @@ describe('what would be lost silently is refused', () => {
   it('and lines are counted through cells with line breaks', () => {
     const { problems } = read('swimmer,event,course,time\n"Ada\nVance",200 free,SCM,2:00.00\nBo,200 free,SCM,fast\n');
     expect(problems).toMatchObject([{ line: 4, column: 4 }]);
+  });
+});
+
+describe('splits and times that cannot be', () => {
+  const rows = 'swimmer,event,course,time,half,splits';
+  const problems = (row: string): string[] =>
+    read(`${rows}\n${row}\n`).problems.map(({ column, text }) => `${column} ${text}`);
+
+  it("men's 200 m individual medley, August 2024, as printed in the press: 24.74 28.83 32.36 28.15 adds to 1:54.08, not 1:54.06", () => {
+    expect(problems('Ada,200 IM,LCM,1:54.06,,24.74 28.83 32.36 28.15')).toEqual([
+      '6 the splits of Ada add up to 1:54.08, the time is 1:54.06',
+    ]);
+  });
+
+  it("men's 200 m individual medley, world record of 2011: 24.89 28.59 33.03 27.49 is 1:54.00", () => {
+    const { squad } = read(`${rows}\nAda,200 IM,LCM,1:54.00,,24.89 28.59 33.03 27.49\n`);
+    expect(squad.swimmers[0]?.references[0]?.splitsMs).toEqual([24_890, 28_590, 33_030, 27_490]);
+  });
+
+  it('splits that are no times, no equal lengths, or say another half', () => {
+    expect(problems('Ada,200 free,SCM,2:00.00,,28.0 fast')).toEqual(['6 "28.0 fast" are not split times']);
+    expect(problems('Ada,200 free,SCM,2:00.00,,40.0 40.0 40.0')).toEqual([
+      '6 3 splits do not divide 200 into equal lengths',
+    ]);
+    expect(problems('Ada,200 free,SCM,2:00.00,58.50,58.00 62.00')).toEqual([
+      '5 the half split 58.50 of Ada is not the 58.00 of the splits',
+    ]);
+  });
+
+  it('times nobody swims', () => {
+    expect(problems('Ada,200 free,SCM,22:10.00,,')).toEqual(['4 22:10.00 over 200 is slower than anybody swims']);
+    expect(problems('Ada,200 free,SCM,1:10.00,,')).toEqual(['4 1:10.00 over 200 is faster than anybody swims']);
+  });
+
+  it('but reads women and men as spreadsheets have them', () => {
+    const { squad } = read('swimmer,category,event,course,time\nAda,F,200 free,SCM,2:00\nBo,m,200 free,SCM,2:00\n');
+    expect(squad.swimmers.map(({ category }) => category)).toEqual(['women', 'men']);
   });
 });

@@ -9,6 +9,7 @@ import { addRep, resultsOn, type SetPlan } from './rep-plan.ts';
 import { checkSet } from './set-checks.ts';
 import { sayMissing, sayNeedsTarget, sayTiming, sayUnknownTime } from './set-warnings.ts';
 import { styleOf } from './style.ts';
+import { sayEstimates } from './target-notes.ts';
 import { equipmentWords, setDetail, setWords } from './words.ts';
 
 /** Reps whose cycle follows from the slowest target are rounded up to this, ms. */
@@ -33,6 +34,7 @@ export function expandSet(set: SetItem, spot: Spot, section: Section, gathering:
   };
   release(plan, (lane) => counts.get(lane) ?? 1);
   sayMissing(plan);
+  sayEstimates(plan);
 }
 
 function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gathering): number {

@@ -3,6 +3,7 @@ import type { End } from '../../../shared-types/pool.ts';
 import type { SetItem, SetStroke } from '../../../shared-types/practice.ts';
 import { type RepToSwim, type TargetResult, targetFor } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
+import { signatureOf } from '../set-signature.ts';
 import type { Gathering, Spot } from './context.ts';
 import { comesBack, endsAtOtherWall } from './counts.ts';
 import type { RepDraft } from './drafts.ts';
@@ -46,18 +47,19 @@ export function resultsOn(
   reps: number,
   cycleMs: number | null,
 ): readonly TargetResult[] {
-  const { set, gathering, known } = plan;
+  const { set, gathering, known, present } = plan;
   const of = repOf(plan, lane, rep, reps);
-  const toSwim: RepToSwim = {
-    set,
+  const asked = {
     stroke: strokeOn(set.stroke, rep),
     effort: effortOn(set.effort, of),
     partEfforts: set.parts.map((part) => effortOn(part.effort, of)),
     cycleMs,
   };
-  const key = JSON.stringify([lane.lane, toSwim.stroke, toSwim.effort, toSwim.partEfforts, cycleMs]);
+  const key = JSON.stringify([lane.lane, asked]);
   const before = known.get(key);
   if (before) return before;
+  const signature = signatureOf(set, lane.group, present, reps, gathering.pool.course);
+  const toSwim: RepToSwim = { set, ...asked, signature };
   const results = lane.swimmers.map((swimmer) => targetFor(swimmer, toSwim, gathering.pool));
   known.set(key, results);
   return results;

@@ -10,8 +10,13 @@ import {
 } from '../../../shared-types/practice.ts';
 import type { Target } from '../../../shared-types/sheet.ts';
 import type { RaceStroke, Swimmer } from '../../../shared-types/squad.ts';
-import { easyPace, isPaced, type PaceResult, racePace, type Stretch } from './pace.ts';
+import type { SetSignature } from '../set-signature.ts';
+import { bestAverage } from './best-average.ts';
+import { easyPace } from './easy-pace.ts';
+import { isPaced, type PaceResult, type Stretch } from './paced.ts';
+import { racePace } from './race-pace.ts';
 import { referenceFor } from './references.ts';
+import { thresholdPace } from './threshold.ts';
 
 /** One rep as far as its target depends on it; efforts hold no alternation, ramp or slash list any more. */
 export interface RepToSwim {
@@ -22,6 +27,8 @@ export interface RepToSwim {
   readonly partEfforts: readonly (Effort | undefined)[];
   /** Time from this send-off to the next, where the rep is not released by the coach. */
   readonly cycleMs: number | null;
+  /** What the set is, as this pace group swims it: the same set again is held against it. */
+  readonly signature: SetSignature;
 }
 
 export interface TargetResult {
@@ -30,6 +37,8 @@ export interface TargetResult {
   readonly expectedMs: number | null;
   /** What is lacking for a target that the effort asks for. */
   readonly missing: readonly string[];
+  /** What the target's paced parts are estimated from; empty when they follow from the swimmer's own times alone. */
+  readonly estimates: readonly string[];
 }
 
 export const isResisted = (equipment: readonly Equipment[]): boolean =>
@@ -66,16 +75,20 @@ export function targetFor(swimmer: Swimmer, rep: RepToSwim, pool: Pool): TargetR
     ms: whole,
     restMs: whole !== null && rep.cycleMs !== null ? ms(rep.cycleMs - whole) : null,
     basis: [...new Set(based.map(({ basis }) => basis))].join('; '),
-    estimated: based.some(({ estimated }) => estimated),
+    estimated: based.some(({ estimate }) => estimate !== null),
     splits,
   };
-  return { target, expectedMs: whole, missing };
+  return { target, expectedMs: whole, missing, estimates: estimatesOf(pieces.slice(0, splits.length)) };
 }
 
 function noTarget(swimmer: Swimmer, expectedMs: number | null, missing: readonly string[]): TargetResult {
   const target: Target = { swimmer: swimmer.id, ms: null, restMs: null, estimated: false, splits: [] };
-  return { target, expectedMs, missing };
+  return { target, expectedMs, missing, estimates: [] };
 }
+
+/** Easy swimming is always an estimate and need not be said. */
+const estimatesOf = (pieces: readonly Piece[]): string[] =>
+  pieces.flatMap(({ result, paced }) => (paced && result && isPaced(result) ? (result.estimate ?? []) : []));
 
 function piecesOf(swimmer: Swimmer, rep: RepToSwim, distance: number, pool: Pool): Piece[] {
   const { set } = rep;
@@ -88,22 +101,26 @@ function piecesOf(swimmer: Swimmer, rep: RepToSwim, distance: number, pool: Pool
       distance: part.distance,
       stroke: raceStrokeOf(part.stroke ?? rep.stroke, swimmer),
       activity: part.activity ?? set.activity,
+      start: place === 0 ? set.start : 'push',
     };
     // A time to hold is for what it is written on: the part, or else the whole rep.
-    const result = paceOf(swimmer, effort, stretch, own ? part.distance : distance, pool);
+    const result = paceOf(swimmer, effort, stretch, { rep, writtenOn: own ? part.distance : distance }, pool);
     return { stretch, effort, result, paced: effort?.kind !== 'easy' };
   });
 }
 
-/**
- * The pace an effort asks for; null for efforts that set none (smooth, build, descend, max).
- * @param writtenOn the distance of what the effort is written on
- */
+interface Written {
+  readonly rep: RepToSwim;
+  /** The distance of what the effort is written on: the part, or else the whole rep. */
+  readonly writtenOn: number;
+}
+
+/** The pace an effort asks for; null for efforts that set none (smooth, build, descend, max). */
 function paceOf(
   swimmer: Swimmer,
   effort: Effort | undefined,
   stretch: Stretch,
-  writtenOn: number,
+  { rep, writtenOn }: Written,
   pool: Pool,
 ): PaceResult | null {
   switch (effort?.kind) {
@@ -114,9 +131,11 @@ function paceOf(
     case 'easy':
       return easyPace(swimmer, stretch, pool);
     case 'threshold':
-      return { missing: 'no threshold test' };
+      return thresholdPace(swimmer, effort.plusMsPer100, stretch, pool);
     case 'best average':
-      return { missing: 'no earlier swim of this set' };
+      return rep.set.parts.length > 0
+        ? { missing: 'no best average of a part of a rep' }
+        : bestAverage(swimmer, rep.signature);
     default:
       return null;
   }
@@ -127,7 +146,7 @@ function holdPace({ timeMs, perDistance }: Hold, stretch: Stretch, writtenOn: nu
   return {
     ms,
     basis: perDistance === undefined ? 'hold as written' : `hold as written per ${perDistance}`,
-    estimated: false,
+    estimate: null,
   };
 }
 
@@ -152,5 +171,5 @@ function knownBest(swimmer: Swimmer, pieces: readonly Piece[], pool: Pool): numb
   const [only, more] = pieces;
   if (!only || more || only.effort?.kind !== 'max' || only.stretch.stroke === null) return null;
   const { distance, stroke, activity } = only.stretch;
-  return referenceFor(swimmer, { distance, stroke, activity }, pool.course)?.timeMs ?? null;
+  return referenceFor(swimmer, { distance, stroke, activity }, pool.course, pool.prefer)?.timeMs ?? null;
 }
