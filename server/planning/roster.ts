@@ -71,13 +71,15 @@ function emptyRoster(pool: Pool, messages: readonly Message[]): Roster {
   return { lanes, groups: ['A'], messages: [...messages, squadMessage('info', 'note', text)] };
 }
 
-const outsidePool = (swimmer: Swimmer, lane: LaneNumber, pool: Pool): Message =>
-  squadMessage(
+const outsidePool = (swimmer: Swimmer, lane: LaneNumber, pool: Pool): Message => ({
+  ...squadMessage(
     'error',
     'too-much',
     `${mention(swimmer.id)} is in lane ${lane}; the pool has ${pool.lanes} lanes`,
     lane,
-  );
+  ),
+  fix: `give the pool ${lane} lanes, or the swimmer another lane`,
+});
 
 function checkLane(lane: LaneNumber, swimmers: readonly Swimmer[]): Message[] {
   const groups = [...new Set(swimmers.map(({ group }) => group ?? 'A'))].sort();

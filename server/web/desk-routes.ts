@@ -49,7 +49,8 @@ function squadRoutes(app: FastifyInstance, { store, newId }: WebParts): void {
     const { csv, fileName } = asked.value;
     const { squad, problems } = readSquadCsv(csv, newId);
     if (problems.length === 0) return reply.send(store.squad.replace(squad, false));
-    const rows = problems.length === 1 ? 'A row' : `${problems.length} rows`;
+    const lines = new Set(problems.map(({ line }) => line)).size;
+    const rows = lines === 1 ? 'A row' : `${lines} rows`;
     const failed = failure('squad-has-errors', `${rows} of "${fileName}" cannot be read; nothing was changed.`, {
       fix: 'Correct the file and load it again.',
     });
