@@ -12,6 +12,7 @@ export const POOL_OPTIONS = {
   percent: { type: 'string' },
   pace: { type: 'string' },
   prefer: { type: 'string' },
+  minutes: { type: 'string' },
 } as const;
 
 export const POOL_USAGE = `  --course C      SCY, SCM or LCM (SCM)
@@ -19,12 +20,13 @@ export const POOL_USAGE = `  --course C      SCY, SCM or LCM (SCM)
   --apart T       gap between swimmers of a lane (:05)
   --percent P     what 90 % means: of speed or of time (speed)
   --pace P        race pace from a push: even, or without-dive (even)
-  --prefer K      which of several times of an event: goal, best or test (goal)`;
+  --prefer K      which of several times of an event: goal, best or test (goal)
+  --minutes N     how long the pool is booked: a warning where a lane runs out of it`;
 
 type PoolValues = { readonly [name in keyof typeof POOL_OPTIONS]?: string | undefined };
 
 /** The default pool with what the flags say. @throws CommandError */
-export function poolOf({ course, lanes, apart, percent, pace, prefer }: PoolValues): Pool {
+export function poolOf({ course, lanes, apart, percent, pace, prefer, minutes }: PoolValues): Pool {
   return {
     ...DEFAULT_POOL,
     ...(course === undefined ? {} : { course: readCourse(course) }),
@@ -33,6 +35,7 @@ export function poolOf({ course, lanes, apart, percent, pace, prefer }: PoolValu
     ...(percent === undefined ? {} : { percent: readChoice('percent', percent, PERCENTS) }),
     ...(pace === undefined ? {} : { pace: readChoice('pace', pace, PACES) }),
     ...(prefer === undefined ? {} : { prefer: readChoice('prefer', prefer, REFERENCE_KINDS) }),
+    ...(minutes === undefined ? {} : { bookedMs: readMinutes(minutes) }),
   };
 }
 
@@ -60,4 +63,13 @@ function readApart(text: string): number {
   const apart = parseClock(text);
   if (apart === null || apart > 300_000) throw new CommandError(`--apart "${text}" is not a gap: write it like :05`);
   return apart;
+}
+
+/** @returns milliseconds */
+function readMinutes(text: string): number {
+  const minutes = Number(text);
+  if (!/^\d{1,3}$/.test(text) || minutes < 1 || minutes > 720) {
+    throw new CommandError(`--minutes "${text}" is not how long a pool is booked: write whole minutes, 1 to 720`);
+  }
+  return minutes * 60_000;
 }

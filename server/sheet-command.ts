@@ -1,11 +1,15 @@
+import type { Ms } from '../shared-types/brand.ts';
 import { type Message, withNames } from '../shared-types/message.ts';
 import type { Pool } from '../shared-types/pool.ts';
 import type { Squad } from '../shared-types/squad.ts';
+import { parseClock } from '../shared-types/time.ts';
 import { CommandError, parseCommand, readSquadFile, readTextFile, runCommand } from './command-line.ts';
 import { planPractice } from './planning/plan.ts';
 import { sheetJson } from './planning/sheet-json.ts';
 import { sheetTable } from './planning/sheet-table.ts';
 import { POOL_OPTIONS, POOL_USAGE, poolOf } from './pool-options.ts';
+
+const MOST_REST_MS = 3_600_000;
 
 /** `npm run --silent sheet -- practice.txt --squad squad.csv`: the run sheet as a table or as JSON. */
 
@@ -15,6 +19,7 @@ Prints the run sheet of a practice: every lane's send-offs, every swimmer's targ
 
   --squad FILE    the squad as CSV (needed)
 ${POOL_USAGE}
+  --rest T        also print the send-offs that leave everybody at least this rest
   --json          print JSON instead of a table
   --help          this
 
@@ -27,6 +32,8 @@ interface Request {
   readonly pool: Pool;
   /** Nobody said how many lanes the pool has: as many as the squad needs. */
   readonly anyLanes: boolean;
+  /** The rest that suggested send-offs are to leave; null: none are asked for. */
+  readonly restMs: Ms | null;
   readonly json: boolean;
 }
 
@@ -34,7 +41,13 @@ function readArguments(args: string[]): Request | 'help' {
   const { values, positionals } = parseCommand({
     args,
     allowPositionals: true,
-    options: { ...POOL_OPTIONS, squad: { type: 'string' }, json: { type: 'boolean' }, help: { type: 'boolean' } },
+    options: {
+      ...POOL_OPTIONS,
+      squad: { type: 'string' },
+      rest: { type: 'string' },
+      json: { type: 'boolean' },
+      help: { type: 'boolean' },
+    },
   });
   if (values.help) return 'help';
   const [practiceFile, ...more] = positionals;
@@ -42,7 +55,21 @@ function readArguments(args: string[]): Request | 'help' {
   if (more.length > 0) throw new CommandError(`one practice at a time: "${more.join(' ')}" is one too many`);
   if (values.squad === undefined) throw new CommandError('no squad given: add --squad squad.csv');
   const anyLanes = values.lanes === undefined;
-  return { practiceFile, squadFile: values.squad, pool: poolOf(values), anyLanes, json: values.json ?? false };
+  return {
+    practiceFile,
+    squadFile: values.squad,
+    pool: poolOf(values),
+    anyLanes,
+    restMs: values.rest === undefined ? null : readRest(values.rest),
+    json: values.json ?? false,
+  };
+}
+
+function readRest(text: string): Ms {
+  const restMs = parseClock(text);
+  if (restMs === null || restMs > MOST_REST_MS)
+    throw new CommandError(`--rest "${text}" is not a rest: write it like :20`);
+  return restMs;
 }
 
 /** The pool as asked for, with as many lanes as the squad needs when nobody said how many. */
@@ -69,5 +96,8 @@ runCommand((args) => {
     );
     throw new CommandError(lines.join('\n'));
   }
-  return request.json ? `${JSON.stringify(sheetJson(sheet, names), null, 1)}\n` : sheetTable(sheet, names);
+  const { restMs } = request;
+  return request.json
+    ? `${JSON.stringify(sheetJson(sheet, names, restMs), null, 1)}\n`
+    : sheetTable(sheet, names, restMs);
 });

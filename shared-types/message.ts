@@ -16,6 +16,7 @@ export const MESSAGE_CODES = [
   'send-overflow',
   'dive-gap',
   'wall-rest',
+  'pool-time',
   'mid-pool',
   'time-unknown',
   'estimated',

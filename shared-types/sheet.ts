@@ -22,6 +22,8 @@ export const splitSchema = z.object({
   ms: msSchema,
   /** Whether the stretch that ends here is paced (or easy). */
   paced: z.boolean(),
+  /** On a paced stretch whose time is an estimate. */
+  estimated: z.literal(true).optional(),
 });
 
 export const targetSchema = z.object({

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { printedSheetSchema } from '../../server/planning/sheet-json-schema.ts';
 import { DEMO_PRACTICES } from '../fixtures/planning.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -32,6 +33,13 @@ describe('the sheet command', () => {
     expect(status).toBe(0);
     expect(out).toContain('Lane 6 · group C');
     expect(out).toMatch(/^ {2}at +line +what +from +cycle +targets/m);
+    expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
+  });
+
+  it('prints JSON that its schema reads and prints again, letter for letter', () => {
+    const { status, out } = sheet(demo('stand-up.txt'), '--squad', squad, '--json');
+    expect(status).toBe(0);
+    expect(`${JSON.stringify(printedSheetSchema.parse(JSON.parse(out)), null, 1)}\n`).toBe(out);
   });
 
   it('prints JSON with the fields of the run sheet, swimmers by name', () => {
@@ -45,10 +53,20 @@ describe('the sheet command', () => {
       'distance',
       'conventions',
       'groups',
+      'sets',
       'lanes',
       'byStyle',
+      'bySection',
       'messages',
     ]);
+    expect(json.sets[2]).toEqual({
+      line: 8,
+      section: 'Main set',
+      style: 'active rest',
+      styleReason: expect.any(String),
+      words: '8 × 100 free',
+      detail: expect.stringContaining('50 easy'),
+    });
     const step = json.lanes[0].steps.find((candidate: { line: number }) => candidate.line === 8);
     expect(step).toMatchObject({
       id: '8.0.0.1',
@@ -74,6 +92,38 @@ describe('the sheet command', () => {
       [100, false],
     ]);
     expect(step.targets[0].basis).toContain('even pace');
+    expect(step.targets[0].workRest).toMatch(/^1:\d\.\d$/);
+  });
+
+  it('has what is swum in each section and style, of every lane and of the one that swims most', () => {
+    const { out } = sheet(demo('active-rest.txt'), '--squad', squad, '--json');
+    const { lanes, bySection, byStyle, distance } = printedSheetSchema.parse(JSON.parse(out));
+    for (const lane of lanes) {
+      expect(lane.bySection.map(({ section }) => section)).toEqual(['Warm-up', 'Main set', 'Kick', 'Swim down']);
+      expect(lane.bySection.reduce((sum, { durationMs }) => sum + durationMs, 0)).toBe(lane.durationMs);
+    }
+    const longest = lanes.find((lane) => lane.distance === distance);
+    expect(bySection).toEqual(longest?.bySection);
+    expect(byStyle).toEqual(longest?.byStyle);
+  });
+
+  it('says which conventions its numbers follow', () => {
+    const { out: plain } = sheet(demo('race-pace.txt'), '--squad', squad);
+    expect(plain).toContain(
+      'percent is of speed; race pace from a push is the even pace; easy is 65 % of 200-pace speed;',
+    );
+    expect(plain).toContain('of several times of an event the goal comes first');
+    const flags = ['--percent', 'time', '--pace', 'without-dive', '--prefer', 'best'];
+    const { out: other } = sheet(demo('race-pace.txt'), '--squad', squad, ...flags);
+    expect(other).toContain('percent is of time; race pace from a push is without the dive;');
+    expect(other).toContain('the best comes first');
+  });
+
+  it('warns where a lane runs out of the time the pool is booked for', () => {
+    const { status, out } = sheet(demo('active-rest.txt'), '--squad', squad, '--minutes', '30');
+    expect(status).toBe(0);
+    expect(out).toMatch(/warning pool-time, line 10, lane \d: the pool is booked for 30 min;/);
+    expect(sheet(demo('active-rest.txt'), '--squad', squad, '--minutes', '90').out).not.toContain('pool-time');
   });
 
   it('names file, line and column of every error and prints no sheet', () => {
@@ -94,6 +144,7 @@ describe('the sheet command', () => {
       [[demo('power.txt'), '--squad', squad, '--lanes', '13'], /--lanes "13" is not a number of lanes/],
       [[demo('power.txt'), '--squad', squad, '--course', 'OPEN'], /--course "OPEN" is not a course/],
       [[demo('power.txt'), '--squad', squad, '--apart', '5'], /--apart "5" is not a gap/],
+      [[demo('power.txt'), '--squad', squad, '--minutes', '0'], /--minutes "0" is not how long a pool is booked/],
       [[demo('power.txt'), '--squad', squad, '--shout'], /--shout/],
       [
         [demo('power.txt'), '--squad', file('s.csv', 'swimmer,event,course,time\nA,200 free,SCM,fast\n')],

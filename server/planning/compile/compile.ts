@@ -2,13 +2,15 @@ import { ms } from '../../../shared-types/brand.ts';
 import type { Message } from '../../../shared-types/message.ts';
 import type { Pool } from '../../../shared-types/pool.ts';
 import type { Practice } from '../../../shared-types/practice.ts';
-import type { RepStep, Sheet, SheetLane, Step } from '../../../shared-types/sheet.ts';
+import type { Sheet, SheetLane, Step } from '../../../shared-types/sheet.ts';
 import type { Squad } from '../../../shared-types/squad.ts';
+import { longestLane, styleMinutes, swumIn } from '../../../shared-types/volume.ts';
 import { type Roster, type RosterLane, rosterOf } from '../roster.ts';
 import { cautionsFor } from './cautions.ts';
 import { Gathering } from './context.ts';
 import { expandPractice } from './expand.ts';
 import { mergeGates } from './gates.ts';
+import { poolTimeMessages } from './pool-time.ts';
 import { layTimeline } from './timeline.ts';
 
 export interface Planned {
@@ -27,28 +29,26 @@ export function compile(practice: Practice, squad: Squad, pool: Pool, readingMes
   const roster = rosterOf(squad, pool);
   const gathering = new Gathering(roster, pool);
   if (!roster.messages.some(isError)) expandPractice(practice, gathering);
-  const messages = [
+  const said = [...gathering.messages, ...cautionsFor(practice)];
+  const inOrder = (more: readonly Message[]): Message[] => [
     ...readingMessages,
     ...roster.messages,
-    ...[...gathering.messages, ...cautionsFor(practice)].sort((a, b) => a.line - b.line || a.column - b.column),
+    ...[...said, ...more].sort((a, b) => a.line - b.line || a.column - b.column),
   ];
+  const messages = inOrder([]);
   if (messages.some(isError)) return { sheet: null, messages };
-  return { sheet: sheetOf(practice, roster, gathering, pool, messages), messages };
+  const sheet = sheetOf(practice, roster, gathering, pool);
+  const allMessages = inOrder(poolTimeMessages(sheet.lanes, pool));
+  return { sheet: { ...sheet, messages: allMessages }, messages: allMessages };
 }
 
-function sheetOf(
-  practice: Practice,
-  roster: Roster,
-  gathering: Gathering,
-  pool: Pool,
-  messages: readonly Message[],
-): Sheet {
+function sheetOf(practice: Practice, roster: Roster, gathering: Gathering, pool: Pool): Omit<Sheet, 'messages'> {
   const timeline = layTimeline(
     roster.lanes.map(({ lane }) => lane),
     mergeGates(gathering.drafts),
   );
   const lanes = roster.lanes.map((lane) => sheetLane(lane, timeline.steps.get(lane.lane) ?? []));
-  const longest = lanes.reduce<SheetLane | undefined>((a, b) => (!a || b.distance > a.distance ? b : a), undefined);
+  const longest = longestLane(lanes);
   return {
     ...(practice.title === undefined ? {} : { title: practice.title }),
     course: pool.course,
@@ -61,8 +61,7 @@ function sheetOf(
     lanes,
     joins: [...timeline.joins],
     targets: gathering.targets,
-    byStyle: longest ? volumesOf(longest, gathering) : {},
-    messages: [...messages],
+    byStyle: longest ? styleMinutes(gathering, longest) : {},
   };
 }
 
@@ -73,30 +72,8 @@ function sheetLane({ lane, group, apartMs, swimmers }: RosterLane, steps: readon
     group,
     apartMs,
     durationMs: ms(last ? last.atMs + last.durationMs : 0),
-    distance: swumReps(steps).reduce((sum, { distance }) => sum + (distance ?? 0), 0),
+    distance: steps.reduce((sum, step) => sum + swumIn(step), 0),
     swimmers: swimmers.map(({ id }) => id),
     steps: [...steps],
   };
-}
-
-/** The reps one swimmer of a lane swims: of the heats of a rep only one. */
-const swumReps = (steps: readonly Step[]): RepStep[] =>
-  steps.flatMap((step) => (step.kind === 'rep' && (step.heat ?? 1) === 1 ? [step] : []));
-
-function volumesOf(lane: SheetLane, gathering: Gathering): Sheet['byStyle'] {
-  const volumes: Sheet['byStyle'] = {};
-  const seen = new Set<number>();
-  for (const step of lane.steps) {
-    const style = step.kind === 'rep' ? gathering.sets[step.set]?.style : undefined;
-    if (step.kind !== 'rep' || style === undefined) continue;
-    const volume = volumes[style] ?? { distance: 0, sets: 0, minutes: 0 };
-    volumes[style] = {
-      distance: volume.distance + ((step.heat ?? 1) === 1 ? (step.distance ?? 0) : 0),
-      sets: volume.sets + (seen.has(step.set) ? 0 : 1),
-      minutes: volume.minutes + step.durationMs / 60_000,
-    };
-    seen.add(step.set);
-  }
-  for (const volume of Object.values(volumes)) volume.minutes = Math.round(volume.minutes * 10) / 10;
-  return volumes;
 }

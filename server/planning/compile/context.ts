@@ -37,6 +37,8 @@ export class Gathering {
   readonly setKeys = new Map<SetItem, string>();
   private readonly setsOnLine = new Map<number, number>();
   private readonly targetIndices = new Map<string, number>();
+  /** The same by the very object: most reps of a set share theirs. */
+  private readonly internedTargets = new Map<Target, number>();
   private readonly ids = new Map<string, number>();
   private readonly reps = new Map<LaneNumber, number>();
   private readonly said = new Set<string>();
@@ -70,12 +72,14 @@ export class Gathering {
 
   /** Keeps a target once, however many reps it is for. @returns its index */
   intern(target: Target): number {
+    const same = this.internedTargets.get(target);
+    if (same !== undefined) return same;
     const key = JSON.stringify(target);
     const known = this.targetIndices.get(key);
-    if (known !== undefined) return known;
-    this.targets.push(target);
-    this.targetIndices.set(key, this.targets.length - 1);
-    return this.targets.length - 1;
+    const place = known ?? this.targets.push(target) - 1;
+    this.targetIndices.set(key, place);
+    this.internedTargets.set(target, place);
+    return place;
   }
 
   /** `12`, or for the second set of an inline line `12b`: what step ids begin with. */

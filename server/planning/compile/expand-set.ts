@@ -1,19 +1,18 @@
 import { ms } from '../../../shared-types/brand.ts';
 import type { Release, Section, SetItem } from '../../../shared-types/practice.ts';
+import { cycleWithRest } from '../lanes/suggest-send-offs.ts';
 import type { RosterLane } from '../roster.ts';
 import type { Gathering, Spot } from './context.ts';
 import { countFor } from './counts.ts';
 import { addJoin } from './joins.ts';
+import { sayTraffic } from './lane-traffic.ts';
 import { entryFor } from './per-group.ts';
 import { addRep, resultsOn, type SetPlan } from './rep-plan.ts';
 import { checkSet } from './set-checks.ts';
-import { sayMissing, sayNeedsTarget, sayTiming, sayUnknownTime } from './set-warnings.ts';
+import { type LaneReps, sayMissing, sayNeedsTarget, sayTiming, sayUnknownTime } from './set-warnings.ts';
 import { styleOf } from './style.ts';
 import { sayEstimates } from './target-notes.ts';
 import { equipmentWords, setDetail, setWords } from './words.ts';
-
-/** Reps whose cycle follows from the slowest target are rounded up to this, ms. */
-const CYCLE_ROUNDING_MS = 5000;
 
 /** Adds a set's reps for every lane of the spot, with the gates it needs. */
 export function expandSet(set: SetItem, spot: Spot, section: Section, gathering: Gathering): void {
@@ -32,7 +31,10 @@ export function expandSet(set: SetItem, spot: Spot, section: Section, gathering:
     gathering,
     known: new Map(),
   };
-  release(plan, (lane) => counts.get(lane) ?? 1);
+  const swum = release(plan, (lane) => counts.get(lane) ?? 1);
+  // Looks through the targets of all rounds; the others then speak of the same.
+  sayTraffic(plan, swum);
+  sayTiming(plan, swum);
   sayMissing(plan);
   sayEstimates(plan);
 }
@@ -57,24 +59,25 @@ function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gatheri
 
 type CountOf = (lane: RosterLane) => number;
 
-function release(plan: SetPlan, countOf: CountOf): void {
+/** Adds the reps of all lanes. @returns what each lane swims */
+function release(plan: SetPlan, countOf: CountOf): LaneReps[] {
   const { set, spot } = plan;
   const written: Release | null = set.release ?? (set.counts.some((count) => count > 1) ? GO : null);
-  if (written === null) releaseOnce(plan);
-  else if (written.kind === 'go') releaseOnGo(plan, spot.lanes, countOf, written.byHeat);
-  else if (written.kind === 'interval') {
-    for (const lane of spot.lanes) releaseOnInterval(plan, lane, countOf(lane), written);
-  } else releaseOnRest(plan, countOf, written.restMs);
+  if (written === null) return releaseOnce(plan);
+  if (written.kind === 'go') return releaseOnGo(plan, spot.lanes, countOf, written.byHeat);
+  if (written.kind === 'rest') return releaseOnRest(plan, countOf, written.restMs);
+  return spot.lanes.map((lane) => releaseOnInterval(plan, lane, countOf(lane), written));
 }
 
 const GO: Release = { kind: 'go', byHeat: false };
 
 /** One rep without a send-off: the coach says when it is over. */
-function releaseOnce(plan: SetPlan): void {
+function releaseOnce(plan: SetPlan): LaneReps[] {
   const { gathering, spot, set } = plan;
   for (const lane of spot.lanes) addRep(plan, lane, { rep: 1, reps: 1, cycleMs: null });
   sayUnknownTime(plan, spot.lanes, 1);
   addJoin(gathering, spot, set.line, 'gate', 'gate');
+  return spot.lanes.map((lane) => ({ lane, reps: 1, cycleOn: () => null }));
 }
 
 function releaseOnInterval(
@@ -82,17 +85,17 @@ function releaseOnInterval(
   lane: RosterLane,
   reps: number,
   { intervalMs, droppingMs }: Extract<Release, { kind: 'interval' }>,
-): void {
+): LaneReps {
   const first = entryFor(intervalMs, lane.group, plan.present);
-  for (let rep = 1; rep <= reps; rep += 1) {
-    addRep(plan, lane, { rep, reps, cycleMs: first - (rep - 1) * (droppingMs ?? 0) });
-  }
-  sayTiming(plan, lane, first - (reps - 1) * (droppingMs ?? 0));
+  const cycleOn = (_: SetPlan, rep: number): number => first - (rep - 1) * (droppingMs ?? 0);
+  for (let rep = 1; rep <= reps; rep += 1) addRep(plan, lane, { rep, reps, cycleMs: cycleOn(plan, rep) });
+  return { lane, reps, cycleOn };
 }
 
 /** Rest after the slowest target; lanes that have no target wait for the coach's go instead. */
-function releaseOnRest(plan: SetPlan, countOf: CountOf, restMs: number): void {
+function releaseOnRest(plan: SetPlan, countOf: CountOf, restMs: number): LaneReps[] {
   const waiting: RosterLane[] = [];
+  const swum: LaneReps[] = [];
   for (const lane of plan.spot.lanes) {
     const reps = countOf(lane);
     const cycles = Array.from({ length: reps }, (_, place) => cycleAfterRest(plan, lane, place + 1, reps, restMs));
@@ -103,11 +106,11 @@ function releaseOnRest(plan: SetPlan, countOf: CountOf, restMs: number): void {
     cycles.forEach((cycleMs, place) => {
       addRep(plan, lane, { rep: place + 1, reps, cycleMs });
     });
-    sayTiming(plan, lane, Math.min(...cycles.map((cycle) => cycle ?? 0)));
+    swum.push({ lane, reps, cycleOn: (of, rep) => cycleAfterRest(of, lane, rep, reps, restMs) });
   }
-  if (waiting.length === 0) return;
+  if (waiting.length === 0) return swum;
   sayNeedsTarget(plan, waiting);
-  releaseOnGo(plan, waiting, countOf, false);
+  return [...swum, ...releaseOnGo(plan, waiting, countOf, false)];
 }
 
 /** The slowest target of the lane plus the rest, up to the next round five seconds; null without any target. */
@@ -116,11 +119,11 @@ function cycleAfterRest(plan: SetPlan, lane: RosterLane, rep: number, reps: numb
   const targets = resultsOn(plan, lane, rep, reps, null).flatMap(({ target }) => target.ms ?? []);
   const times = size.kind === 'timed' ? [size.timeMs] : targets;
   if (times.length === 0) return null;
-  return ms(Math.ceil((Math.max(...times) + restMs) / CYCLE_ROUNDING_MS) * CYCLE_ROUNDING_MS);
+  return ms(cycleWithRest(Math.max(...times), restMs));
 }
 
 /** The coach releases each rep, or each heat of it: the k-th swimmers of all lanes. */
-function releaseOnGo(plan: SetPlan, lanes: readonly RosterLane[], countOf: CountOf, byHeat: boolean): void {
+function releaseOnGo(plan: SetPlan, lanes: readonly RosterLane[], countOf: CountOf, byHeat: boolean): LaneReps[] {
   const { gathering, spot, set } = plan;
   const heats = byHeat ? Math.max(1, ...lanes.map(({ swimmers }) => swimmers.length)) : 1;
   const most = Math.max(...lanes.map(countOf));
@@ -136,6 +139,6 @@ function releaseOnGo(plan: SetPlan, lanes: readonly RosterLane[], countOf: Count
       addJoin(gathering, spot, set.line, 'gate', last ? 'after set' : 'gate', lanes);
     }
   }
-  for (const lane of lanes) sayTiming(plan, lane, null);
   sayUnknownTime(plan, lanes, most);
+  return lanes.map((lane) => ({ lane, reps: countOf(lane), cycleOn: () => null }));
 }

@@ -9,6 +9,9 @@ export interface StyleWithReason {
   readonly reason: string;
 }
 
+/** The reason of a style that the coach has written. */
+export const SAID_BY_SECTION = 'the section says so';
+
 /** From this cycle on a rep from a dive is stand-up work, ms. Common practice, no source. */
 const STAND_UP_CYCLE_MS = 180_000;
 /** A pace of less than this percent of a race's is not race pace any more. A convention of ours. */
@@ -85,7 +88,7 @@ const RULES: readonly Rule[] = [
 
 /** What a set is for: what its section says, or else what the set itself looks like. */
 export function styleOf(set: SetItem, sectionStyle: Style | undefined): StyleWithReason {
-  if (sectionStyle) return { style: sectionStyle, reason: 'the section says so' };
+  if (sectionStyle) return { style: sectionStyle, reason: SAID_BY_SECTION };
   const efforts = effortsIn(set);
   for (const { style, reason } of RULES) {
     const why = reason(set, efforts);

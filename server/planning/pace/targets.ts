@@ -161,7 +161,8 @@ function splitsOf(pieces: readonly Piece[]): Target['splits'] {
     if (!result || !isPaced(result)) break;
     distance += stretch.distance;
     time += result.ms;
-    splits.push({ distance, ms: ms(Math.round(time)), paced });
+    const estimated = paced && result.estimate !== null ? { estimated: true as const } : {};
+    splits.push({ distance, ms: ms(Math.round(time)), paced, ...estimated });
   }
   return splits;
 }

@@ -1,0 +1,42 @@
+import { type Ms, ms } from '../../../shared-types/brand.ts';
+import { type Sheet, targetsOf } from '../../../shared-types/sheet.ts';
+import { suggestSendOffs } from './suggest-send-offs.ts';
+
+/** The send-offs a set could have. */
+export interface SuggestedSet {
+  /** Index into the sheet's sets. */
+  readonly set: number;
+  /** By pace group, A first; groups of which nobody has a target are not in it. */
+  readonly byGroup: readonly { readonly group: string; readonly cycleMs: Ms }[];
+}
+
+/** The slowest whole target of each pace group in each set, ms. */
+function slowestTargets(sheet: Sheet): Map<number, Map<string, number>> {
+  const slowest = new Map<number, Map<string, number>>();
+  for (const { group, steps } of sheet.lanes) {
+    for (const step of steps) {
+      if (step.kind !== 'rep') continue;
+      const times = targetsOf(sheet, step).flatMap(({ ms: whole }) => whole ?? []);
+      if (times.length === 0) continue;
+      const groups = slowest.get(step.set) ?? new Map<string, number>();
+      groups.set(group, Math.max(groups.get(group) ?? 0, ...times));
+      slowest.set(step.set, groups);
+    }
+  }
+  return slowest;
+}
+
+/**
+ * For every set with targets the shortest send-offs, multiples of :05, that leave everybody of a pace group at least so
+ * much rest.
+ */
+export function suggestedSets(sheet: Sheet, restMs: number): SuggestedSet[] {
+  return [...slowestTargets(sheet)]
+    .sort(([a], [b]) => a - b)
+    .map(([set, slowest]) => ({
+      set,
+      byGroup: [...suggestSendOffs(slowest, restMs)]
+        .sort(([a], [b]) => a.localeCompare(b))
+        .map(([group, cycleMs]) => ({ group, cycleMs: ms(cycleMs) })),
+    }));
+}
