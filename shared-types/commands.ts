@@ -25,8 +25,10 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.object({ ...base, kind: z.literal('resume'), when: whenSchema }),
   /** Opens a gate: an index into the sheet's joins. */
   z.object({ ...base, kind: z.literal('go'), when: whenSchema, gate: z.number().int().min(0) }),
-  /** To the next send-off. */
+  /** To the next send-off, or to the gate before it. */
   z.object({ ...base, kind: z.literal('next'), when: whenSchema }),
+  /** To the first send-off of the next set, or to the gate before it. */
+  z.object({ ...base, kind: z.literal('nextSet'), when: whenSchema }),
   /** Repeats the rep in hand; during its lead-in, the one before. */
   z.object({ ...base, kind: z.literal('back'), when: whenSchema }),
   /** One lane later (+) or earlier (−), until the next join. */
@@ -36,6 +38,12 @@ export const commandSchema = z.discriminatedUnion('kind', [
     lane: laneNumberSchema,
     byMs: z.number().int().min(-MOST_SHIFT_MS).max(MOST_SHIFT_MS),
   }),
+  /** Takes back what a lane has been shifted since it last set off with the others. */
+  z.object({ ...base, kind: z.literal('realign'), lane: laneNumberSchema }),
+  /** A false start: the last go is taken back, and nobody has left on it. */
+  z.object({ ...base, kind: z.literal('recall') }),
+  /** The newest control event as if it had never been pressed. */
+  z.object({ ...base, kind: z.literal('undo') }),
   z.object({ ...base, kind: z.literal('finish') }),
 ]);
 export type Command = z.infer<typeof commandSchema>;

@@ -14,18 +14,39 @@ export const runStateSchema = z.enum(RUN_STATES);
 /** [RUN4] `ready → running ⇄ held → finished`; finish from any of them. */
 export type RunState = z.infer<typeof runStateSchema>;
 
+export const EVENT_KINDS = [
+  'start',
+  'hold',
+  'resume',
+  'go',
+  'next',
+  'nextSet',
+  'back',
+  'shift',
+  'realign',
+  'recall',
+  'undo',
+  'finish',
+] as const;
+
 export const runEventSchema = z.object({
   run: runIdSchema,
   /** 1, 2, 3 … without a gap. */
   seq: z.number().int().min(1),
-  kind: z.enum(['start', 'hold', 'resume', 'go', 'next', 'back', 'shift', 'finish']),
+  kind: z.enum(EVENT_KINDS),
   command: commandIdSchema,
   device: deviceIdSchema,
   /** [CMD4] When it takes effect: the press, as far as it may count. */
   at: instantSchema,
   decidedAt: instantSchema,
-  /** The lane a shift is for. */
+  /** The lane a shift or realign is for. */
   lane: laneNumberSchema.optional(),
+  /** By how much it moved that lane: later (+) or earlier (−), ms. */
+  byMs: z.number().int().optional(),
+  /** The gate a go opened: an index into the sheet's joins. */
+  gate: z.number().int().min(0).optional(),
+  /** The event that an undo or a recall takes back. */
+  takesBack: z.number().int().min(1).optional(),
   /** [RUN2] The run's state and every lane's vector afterwards. */
   state: runStateSchema,
   motions: z.array(laneMotionSchema),

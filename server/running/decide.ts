@@ -7,13 +7,14 @@ import { openGate, startAll } from './gates.ts';
 import { notNow, overtaken, refusedIn, type Vectors } from './in-words.ts';
 import { toLast, toNext } from './jumps.ts';
 import { goingOn, goOnAt, type SettingOff, setOffAt } from './setting-off.ts';
-import { shiftLane } from './shift.ts';
+import { realignLane, shiftLane } from './shift.ts';
+import { recalled, undone } from './taking-back.ts';
 import { from, type LaneThen, lanesThen, leadInOf } from './vectors.ts';
 
 export interface DecisionContext {
   readonly now: Instant;
-  /** [CMD3] The run's events after the last one the device had seen. */
-  readonly later: readonly RunEvent[];
+  /** All of the run's events so far. */
+  readonly events: readonly RunEvent[];
   readonly settings: SettingOff;
 }
 
@@ -24,29 +25,19 @@ const MOST_LATE_MS = 2000;
 const STALE_MS = 5000;
 const MOST_AHEAD_MS = 200;
 
-const STATE_AFTER: Readonly<Record<Command['kind'], RunState>> = {
-  start: 'running',
-  hold: 'held',
-  resume: 'running',
-  go: 'running',
-  next: 'running',
-  back: 'running',
-  shift: 'running',
-  finish: 'finished',
-};
-
 /**
  * [RUN2] [RUN4] [CMD2–4] What a control command does to a run: the event that carries the state and every lane's
  * vector afterwards, or why it is refused. Pure: the same arguments give the same decision.
  */
 export function decide(sheet: Sheet, run: Run, command: Command, context: DecisionContext): Decision {
-  const { now, later } = context;
+  const { now, events } = context;
+  const later = events.filter(({ seq }) => seq > command.basedOnSeq);
   const refusal =
     notInTime(command.pressedAt, now) ?? overtaken(command, later, now) ?? refusedIn(run.state, command.kind);
   if (refusal) return refusal;
   const at = effectOf(command.pressedAt, run, now);
-  const motions = vectorsAfter(sheet, run, command, at, context.settings);
-  if (!Array.isArray(motions)) return motions;
+  const effect = effectOfCommand(sheet, run, command, at, context);
+  if ('ok' in effect) return effect;
   const event: RunEvent = {
     run: run.id,
     seq: run.seq + 1,
@@ -55,9 +46,8 @@ export function decide(sheet: Sheet, run: Run, command: Command, context: Decisi
     device: command.device,
     at,
     decidedAt: instant(Math.round(now)),
-    ...(command.kind === 'shift' ? { lane: command.lane } : {}),
-    state: STATE_AFTER[command.kind],
-    motions,
+    ...effect,
+    motions: [...effect.motions],
   };
   return { ok: true, event };
 }
@@ -78,27 +68,63 @@ function notInTime(pressedAt: Instant, now: Instant): Refusal | null {
 const effectOf = (pressedAt: Instant, run: Run, now: Instant): Instant =>
   instant(Math.round(Math.max(pressedAt, run.changedAt ?? pressedAt, now - MOST_LATE_MS)));
 
-function vectorsAfter(sheet: Sheet, run: Run, command: Command, at: Instant, settings: SettingOff): Vectors {
+/** What an event carries of its effect. */
+type Effect = Pick<RunEvent, 'state' | 'lane' | 'byMs' | 'gate' | 'takesBack'> & {
+  readonly motions: readonly LaneMotion[];
+};
+
+/** The lanes move (or stand) by these vectors, in this state. */
+const becomes = (state: RunState, motions: Vectors, more: Partial<Effect> = {}): Effect | Refusal =>
+  Array.isArray(motions) ? { ...more, state, motions } : motions;
+
+function effectOfCommand(
+  sheet: Sheet,
+  run: Run,
+  command: Command,
+  at: Instant,
+  { settings, events }: DecisionContext,
+): Effect | Refusal {
   const lanes = lanesThen(sheet, run.motions, at);
   switch (command.kind) {
     case 'start':
-      return startAll(sheet, lanes, setOffAt(command.when, at, settings));
+      return becomes('running', startAll(sheet, lanes, setOffAt(command.when, at, settings)));
     case 'hold':
-      return held(lanes, at);
+      return becomes('held', held(lanes, at));
     case 'finish':
-      return lanes.map((then) => from(then, at, then.place.position, 0, at));
+      return becomes(
+        'finished',
+        lanes.map((then) => from(then, at, then.place.position, 0, at)),
+      );
     case 'resume':
-      return resumed(lanes, goOnAt(sheet, run.motions, command.when, at, settings));
-    case 'go':
-      return openGate(sheet, lanes, command.gate, setOffAt(command.when, at, settings));
+      return becomes('running', resumed(lanes, goOnAt(sheet, run.motions, command.when, at, settings)));
+    case 'go': {
+      const { gate, when } = command;
+      return becomes('running', openGate(sheet, lanes, gate, at, setOffAt(when, at, settings)), { gate });
+    }
     case 'next':
-      return toNext(sheet, lanes, at, setOffAt(command.when, at, settings), settings.trimMs);
+    case 'nextSet': {
+      const stride = command.kind === 'next' ? 'rep' : 'set';
+      return becomes(
+        'running',
+        toNext(sheet, lanes, stride, at, setOffAt(command.when, at, settings), settings.trimMs),
+      );
+    }
     case 'back':
-      return toLast(sheet, lanes, at, setOffAt(command.when, at, settings));
-    case 'shift':
-      return command.byMs === 0
-        ? notNow('A shift of 0 s changes nothing.')
-        : shiftLane(sheet, lanes, command.lane, command.byMs, at);
+      return becomes('running', toLast(sheet, lanes, at, setOffAt(command.when, at, settings)));
+    case 'shift': {
+      const { lane, byMs } = command;
+      if (byMs === 0) return notNow('A shift of 0 s changes nothing.');
+      return becomes('running', shiftLane(sheet, lanes, lane, byMs, at), { lane, byMs });
+    }
+    case 'realign': {
+      const realigned = realignLane(sheet, lanes, command.lane, events, at);
+      if ('ok' in realigned) return realigned;
+      return becomes('running', realigned.motions, { lane: command.lane, byMs: realigned.byMs });
+    }
+    case 'recall':
+      return recalled(sheet, run, events, at);
+    case 'undo':
+      return undone(sheet, events, at);
   }
 }
 

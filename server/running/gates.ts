@@ -1,8 +1,8 @@
 import { type Instant, ms } from '../../shared-types/brand.ts';
-import { type LaneMotion, nextGateOf, repFrom } from '../../shared-types/motion.ts';
+import { type LaneMotion, nextGateOf, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import { joinsFrom, spotOf } from '../../shared-types/trace.ts';
-import { notNow, repWords, type Vectors } from './in-words.ts';
+import { notNow, repWords, secondsText, type Vectors } from './in-words.ts';
 import { afresh, type LaneThen, type Spot } from './vectors.ts';
 
 interface Beginning extends Spot {
@@ -39,13 +39,19 @@ export function startAll(sheet: Sheet, lanes: readonly LaneThen[], setsOffAt: In
  * Opens a gate for all its lanes. They need not have come to it: the coach may cut short the rep they are on, or the
  * rest after it, but no rep that has yet to begin.
  */
-export function openGate(sheet: Sheet, lanes: readonly LaneThen[], gateIndex: number, setsOffAt: Instant): Vectors {
+export function openGate(
+  sheet: Sheet,
+  lanes: readonly LaneThen[],
+  gateIndex: number,
+  at: Instant,
+  setsOffAt: Instant,
+): Vectors {
   const gate = sheet.joins[gateIndex];
   if (!gate?.gate) return notNow('There is no such stop in this practice.', 'Load the page again.');
   const here = lanes.filter(({ run }) => gate.lanes.includes(run.lane.lane));
   if (here.every(({ run }) => isBehind(sheet, run.motion, gateIndex))) return notNow('That go has been given.');
   for (const then of here) {
-    const busy = whatComesBefore(sheet, lanes, then, gateIndex);
+    const busy = whatComesBefore(sheet, lanes, then, gateIndex) ?? whoHasYetToLeave(then, at);
     if (busy) return notNow(busy, 'Wait for it, or press next.');
   }
   return lanes.map((then) => {
@@ -72,6 +78,14 @@ function whatComesBefore(
   if (nextGateOf(sheet, motion) !== gateIndex) return `Lane ${lane.lane} waits for another go first.`;
   const awaited = lanes.find((other) => isAwaited(sheet, { run, place }, other, gateIndex));
   return awaited ? `Lane ${lane.lane} waits for lane ${awaited.run.lane.lane} first.` : null;
+}
+
+/** Somebody of the rep in hand who has not left yet: with the next go they would never leave on it. */
+function whoHasYetToLeave({ run, place }: LaneThen, at: Instant): string | null {
+  const sendOffs = place.begun < 0 ? [] : sendOffsOf(run, place.begun);
+  const next = sendOffs.find((sendOff) => sendOff !== null && sendOff > at) ?? null;
+  if (next === null) return null;
+  return `In lane ${run.lane.lane} somebody leaves in ${secondsText(next - at)}.`;
 }
 
 /** Whether the lane meets another at a join before the gate that the gate does not let through with it. */

@@ -32,12 +32,13 @@ const IS_HELD = notNow('The lanes are held.', 'Press resume first.');
 
 /** [RUN4] Why a state does not allow a command; null when it does. */
 export function refusedIn(state: RunState, kind: CommandKind): Refusal | null {
+  if (kind === 'undo') return null;
   if (state === 'finished') return HAS_ENDED;
   if (kind === 'finish') return null;
   if (kind === 'start') return state === 'ready' ? null : notNow('The practice has already started.');
   if (state === 'ready') return NOT_STARTED;
   if (kind === 'resume') return state === 'held' ? null : notNow('The lanes are not held.');
-  if (state === 'running') return null;
+  if (state === 'running' || kind === 'recall') return null;
   return kind === 'hold' ? notNow('The lanes are already held.') : IS_HELD;
 }
 
@@ -47,22 +48,28 @@ const DONE: Readonly<Record<RunEvent['kind'], string>> = {
   resume: 'let the lanes go on',
   go: 'said go',
   next: 'went to the next send-off',
+  nextSet: 'went to the next set',
   back: 'went back a rep',
   shift: 'moved',
+  realign: 'moved',
+  recall: 'took the go back',
+  undo: 'took the last press back',
   finish: 'ended the practice',
 };
 
 /** `another device held the lanes 2 s ago` */
 function happened({ kind, lane, at }: RunEvent, now: Instant): string {
-  const what = kind === 'shift' ? `moved lane ${lane}` : DONE[kind];
+  const what = kind === 'shift' || kind === 'realign' ? `moved lane ${lane}` : DONE[kind];
   return `another device ${what} ${Math.max(0, Math.round((now - at) / 1000))} s ago`;
 }
+
+const movesOneLane = (kind: RunEvent['kind']): boolean => kind === 'shift' || kind === 'realign';
 
 /** [CMD3] The refusal when other devices' events came in between; null when none that matters to the command did. */
 export function overtaken(command: Command, later: readonly RunEvent[], now: Instant): Refusal | null {
   const others = later.filter(
     ({ seq, device, kind }) =>
-      seq > command.basedOnSeq && device !== command.device && !(command.kind === 'shift' && kind === 'shift'),
+      seq > command.basedOnSeq && device !== command.device && !(movesOneLane(command.kind) && movesOneLane(kind)),
   );
   if (others.length === 0) return null;
   return {

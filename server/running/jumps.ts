@@ -65,30 +65,67 @@ const isAboutToLeave = ({ run, place }: LaneThen): boolean =>
   run.lane.steps[place.ahead]?.kind === 'rep' &&
   stepAt(run.lane, place.ahead) === place.position;
 
+/** How far a jump forward goes: to the next send-off, or to the first of the next set. */
+export type Stride = 'rep' | 'set';
+
+const keepsItsWay = (then: LaneThen): Jump => {
+  const { ahead, position } = then.place;
+  return { then, ahead, position, behind: 0, how: 'keeps' };
+};
+
 function jumpToNext(then: LaneThen): Jump {
   const { lane } = then.run;
-  const { position, ahead, state } = then.place;
-  if (state === 'done' || isAboutToLeave(then)) return { then, ahead, position, behind: 0, how: 'keeps' };
-  const rep = repFrom(lane, ahead, lane.steps.length);
-  return { then, ahead: rep, position: stepAt(lane, rep), behind: 0, how: rep < lane.steps.length ? 'leaves' : 'ends' };
+  if (then.place.state === 'done' || isAboutToLeave(then)) return keepsItsWay(then);
+  return jumpTo(then, repFrom(lane, then.place.ahead, lane.steps.length));
 }
 
+/** The set the lane is at: that of the rep it is about to leave on, else of the last rep before. */
+function setInHand(then: LaneThen): number | null {
+  const { steps } = then.run.lane;
+  const { ahead } = then.place;
+  const last = isAboutToLeave(then) ? steps[ahead] : steps.findLast((step, at) => at < ahead && step.kind === 'rep');
+  return last?.kind === 'rep' ? last.set : null;
+}
+
+function jumpToNextSet(then: LaneThen): Jump {
+  if (then.place.state === 'done') return keepsItsWay(then);
+  const { steps } = then.run.lane;
+  const inHand = setInHand(then);
+  const first = steps.findIndex((step, at) => at >= then.place.ahead && step.kind === 'rep' && step.set !== inHand);
+  return jumpTo(then, first < 0 ? steps.length : first);
+}
+
+const jumpTo = (then: LaneThen, rep: number): Jump => {
+  const { lane } = then.run;
+  const how = rep < lane.steps.length ? 'leaves' : 'ends';
+  return { then, ahead: rep, position: stepAt(lane, rep), behind: 0, how };
+};
+
+/** A gate is where the coach says go: no jump passes the one before the rep it goes to. After the last rep nobody waits. */
+const isLastGate = (sheet: Sheet, { jump: { then, ahead, how }, join, spot }: Crossing<Jump>): boolean =>
+  how !== 'ends' && sheet.joins[join]?.gate === true && repFrom(then.run.lane, spot, ahead) === ahead;
+
 /**
- * [CMD2] Every lane to its next send-off. A lane crosses a join (or gate) only when all its lanes do or have; else
- * it goes there and waits. A lane that is about to leave keeps its send-off.
+ * [CMD2] Every lane to its next send-off, or to the first of its next set. A lane crosses a join only when all its
+ * lanes do or have, and never the gate before the rep it goes to; there it stops and waits. A lane that is about to
+ * leave keeps its send-off.
  */
 export function toNext(
   sheet: Sheet,
   lanes: readonly LaneThen[],
+  stride: Stride,
   at: Instant,
   setsOffAt: Instant,
   trimMs: number,
 ): Vectors {
-  const jumps = lanes.map(jumpToNext);
+  const jumps = lanes.map(stride === 'rep' ? jumpToNext : jumpToNextSet);
   const stopped = new Set<Jump>();
   for (const crossings of crossingsOf(sheet, jumps)) {
     const crosses = ({ jump, spot }: Crossing<Jump>): boolean => jump.ahead >= spot && !stopped.has(jump);
-    if (crossings.every(crosses)) for (const { jump, join } of crossings) jump.behind = join + 1;
+    const isOpen = crossings.every(
+      (crossing) => crosses(crossing) && (isBehind(crossing) || !isLastGate(sheet, crossing)),
+    );
+    if (isOpen) for (const { jump, join } of crossings) jump.behind = join + 1;
     else for (const crossing of crossings.filter(crosses)) stopAt(crossing, stopped);
   }
   if (jumps.every(({ how }) => how === 'keeps')) return nothingNext(lanes, trimMs);
@@ -106,6 +143,8 @@ function stopAt(crossing: Crossing<Jump>, stopped: Set<Jump>): void {
 
 function nothingNext(lanes: readonly LaneThen[], trimMs: number): Vectors {
   const leaving = lanes.filter(isAboutToLeave).map(({ run }) => run.motion.at);
+  const waits = lanes.some(({ place }) => place.state === 'at gate');
+  if (waits && leaving.length === 0) return notNow('The lanes wait for your go.', 'Press go.');
   if (leaving.length === 0) return notNow('Every lane has swum everything.', 'Press finish.');
   const reading = clockReading(instant(Math.min(...leaving)), trimMs);
   return notNow(`The lanes already leave at ${reading}.`);

@@ -146,7 +146,7 @@ export class RunKeeper {
     if (live?.run.id !== command.run) return NO_RUN;
     return decide(live.sheet, live.run, command, {
       now: instant(Math.round(this.#parts.now())),
-      later: live.events.filter(({ seq }) => seq > command.basedOnSeq),
+      events: live.events,
       settings: live.stored.pinned.settings,
     });
   }

@@ -1,7 +1,9 @@
 import { type Instant, instant, type LaneNumber, ms } from '../../shared-types/brand.ts';
 import type { Refusal } from '../../shared-types/commands.ts';
-import { type LaneMotion, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
+import type { RunEvent } from '../../shared-types/events.ts';
+import { type LaneMotion, laneRunOf, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
 import { departuresOf, type Sheet } from '../../shared-types/sheet.ts';
+import { joinsFrom } from '../../shared-types/trace.ts';
 import { notNow, secondsText, type Vectors } from './in-words.ts';
 import { from, type LaneThen, leadInOf } from './vectors.ts';
 
@@ -18,6 +20,59 @@ export function shiftLane(
   const refusal = standsStill(then) ?? (byMs < 0 ? tooEarly(sheet, then, byMs, at) : null);
   if (refusal) return refusal;
   return lanes.map((each) => (each === then ? shifted(then, Math.round(byMs), at) : each.run.motion));
+}
+
+/** What shifts a lane's later ways leave behind. */
+const SETS_OFF_ALL: readonly RunEvent['kind'][] = ['start', 'next', 'nextSet', 'back'];
+
+/** Whether after this event nothing of what a lane was shifted before is left. */
+function endsShifts(sheet: Sheet, event: RunEvent, lane: LaneNumber): boolean {
+  if (SETS_OFF_ALL.includes(event.kind)) return true;
+  if (event.kind !== 'go' && event.kind !== 'recall') return false;
+  return event.gate !== undefined && (sheet.joins[event.gate]?.lanes.includes(lane) ?? false);
+}
+
+/** How many joins a lane has behind it at an instant, as it moves by these vectors. */
+function joinsMet(sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber, at: Instant): number {
+  const run = laneRunOf(sheet, motions, lane);
+  const left = run?.trace.findLast(({ rate, join, at: from }) => rate === 1 && join !== undefined && from <= at);
+  return Math.max(run ? joinsFrom(sheet, run.motion) : 0, (left?.join ?? -1) + 1);
+}
+
+/**
+ * [CMD2] How much later (+) or earlier (−) than the other lanes a lane swims for having been shifted, ms: since all set
+ * off, since its last go, or since it last went on from a join.
+ * @param events all of the run so far
+ */
+function shiftedBy(sheet: Sheet, events: readonly RunEvent[], lane: LaneNumber, at: Instant): number {
+  const newest = events[events.length - 1];
+  const met = newest ? joinsMet(sheet, newest.motions, lane, at) : 0;
+  const takenBack = new Set(events.flatMap(({ kind, takesBack }) => (kind === 'undo' ? (takesBack ?? []) : [])));
+  let sumMs = 0;
+  for (let place = events.length - 1; place >= 0; place -= 1) {
+    const event = events[place];
+    if (!event || joinsMet(sheet, event.motions, lane, event.at) < met) break;
+    if (takenBack.has(event.seq)) continue;
+    if (endsShifts(sheet, event, lane)) break;
+    if (event.lane === lane) sumMs += event.byMs ?? 0;
+  }
+  return sumMs;
+}
+
+/** [CMD2] The lane as it would be without having been shifted. @returns also by how much that moves it */
+export function realignLane(
+  sheet: Sheet,
+  lanes: readonly LaneThen[],
+  number: LaneNumber,
+  events: readonly RunEvent[],
+  at: Instant,
+): { byMs: number; motions: LaneMotion[] } | Refusal {
+  const then = lanes.find(({ run }) => run.lane.lane === number);
+  if (!then) return { ok: false, code: 'unknown-lane', message: `Nobody swims in lane ${number}.` };
+  const byMs = -shiftedBy(sheet, events, number, at);
+  if (byMs === 0) return notNow(`Lane ${number} swims with the others.`);
+  const motions = shiftLane(sheet, lanes, number, byMs, at);
+  return Array.isArray(motions) ? { byMs, motions } : motions;
 }
 
 function standsStill({ run, place }: LaneThen): Refusal | null {

@@ -66,7 +66,7 @@ class Driven {
       when: 'now',
       ...what,
     });
-    const decision = decide(this.sheet, this.run, command, { now: at(second), later: [], settings: SETTINGS });
+    const decision = decide(this.sheet, this.run, command, { now: at(second), events: [], settings: SETTINGS });
     if (!decision.ok) throw new Error(`${second}: ${what.kind} refused: ${decision.message}`);
     this.run = foldEvent(this.run, JSON.parse(JSON.stringify(decision.event)));
   }

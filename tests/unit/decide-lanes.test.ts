@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type Coach, type Press, started, TOP } from '../fixtures/coach.ts';
+import { Coach, type Press, started, TOP } from '../fixtures/coach.ts';
 import { releasedReps, sheetOf, twoLanes } from '../fixtures/sheets.ts';
 
 /** Seconds after the top of the clock at which the lane sets off. */
@@ -20,6 +20,18 @@ describe('[CMD2] go', () => {
     expect(coach.replyTo({ kind: 'go', gate: 2 }, 13)).toBe('Lane 1 is still about to leave on rep 2 of 3.');
     coach.press({ kind: 'go', gate: 2 }, 22);
     expect(coach.place(2, 24)).toMatchObject({ position: 20_000, state: 'lead-in' });
+  });
+
+  test('[CMD2] go waits until everybody of the rep in hand has left', () => {
+    const sheet = sheetOf(
+      { lanes: 1, swimmers: 4, apart: 5 },
+      { reps: 1, every: 0 },
+      { meet: 'gate' },
+      { reps: 1, every: 0 },
+    );
+    const coach = started(sheet);
+    expect(coach.replyTo({ kind: 'go', gate: 0 }, 12)).toBe('In lane 1 somebody leaves in 3 s.');
+    expect(coach.replyTo({ kind: 'go', gate: 0 }, 20)).toBe('accepted');
   });
 
   test('[CMD2] a lane that has nobody in a heat waits at its gate, through a hold too', () => {
@@ -97,12 +109,13 @@ describe('[CMD2] next', () => {
     expect([coach.where(1, 41), coach.where(2, 41)]).toEqual(['241 moving', '241 moving']);
   });
 
-  test('[CMD2] next opens the gates it crosses and ends a lane that has nothing left', () => {
+  test('[CMD2] next never passes a gate: it cuts the rep short, and the coach says go', () => {
     const coach = started(releasedReps);
-    coach.press({ kind: 'next', when: 'now' }, 10);
-    expect(coach.motion(1)).toMatchObject({ position: 0, gates: 2 });
+    expect(coach.replyTo({ kind: 'next' }, 10)).toBe('The lanes wait for your go.');
+    coach.press({ kind: 'go', gate: 1, when: 'now' }, 10);
     coach.press({ kind: 'next', when: 'now' }, 15);
-    coach.press({ kind: 'next' }, 20);
+    expect(coach.where(1, 16)).toBe('20 at gate');
+    coach.press({ kind: 'go', gate: 2, when: 'now' }, 20);
     expect(coach.where(1, 20)).toBe('20 done');
     expect(coach.replyTo({ kind: 'next' }, 30)).toBe('Every lane has swum everything.');
   });
@@ -116,6 +129,53 @@ describe('[CMD2] next', () => {
       since: ['another device went to the next send-off 1 s ago'],
     });
     expect(coach.where(1, 21)).toBe('61 moving');
+  });
+});
+
+describe('[CMD2] nextSet', () => {
+  const threeSets = sheetOf(
+    { lanes: 2 },
+    { reps: 4, every: 60, swim: { set: 0 } },
+    { rest: 60 },
+    { reps: 3, every: 40, swim: { set: 1 } },
+    { meet: 'gate' },
+    { reps: 2, every: 30, swim: { set: 2 } },
+  );
+
+  test('[CMD2] every lane jumps to the first send-off of its next set', () => {
+    const coach = started(threeSets);
+    coach.press({ kind: 'nextSet', when: 'now' }, 70);
+    expect([coach.where(1, 71), coach.where(2, 71)]).toEqual(['301 moving', '301 moving']);
+  });
+
+  test('[CMD2] in the rest before a set that is the set about to begin', () => {
+    const coach = started(threeSets);
+    coach.press({ kind: 'nextSet', when: 'now' }, 250);
+    expect(coach.where(1, 251)).toBe('301 moving');
+  });
+
+  test('[CMD2] in the lead-in to a set it is the set after', () => {
+    const coach = started(threeSets);
+    coach.press({ kind: 'nextSet' }, 70);
+    coach.press({ kind: 'nextSet', when: 'now' }, 71);
+    expect(coach.where(1, 72)).toBe('420 at gate');
+  });
+
+  test('[CMD2] it passes the gates within a set, and stops at the one before the next', () => {
+    const sheet = sheetOf(
+      { lanes: 1 },
+      { reps: 1, every: 0, swim: { set: 0 } },
+      { meet: 'gate' },
+      { reps: 1, every: 0, swim: { set: 0 } },
+      { meet: 'gate' },
+      { reps: 1, every: 30, swim: { set: 1 } },
+    );
+    const coach = started(sheet);
+    coach.press({ kind: 'nextSet', when: 'now' }, 10);
+    expect(coach.place(1, 11)).toMatchObject({ state: 'at gate' });
+    expect(coach.motion(1).gates).toBe(1);
+    expect(coach.press({ kind: 'go', gate: 1, when: 'now' }, 20).ok).toBe(true);
+    expect(coach.where(1, 25)).toBe('5 moving');
   });
 });
 
@@ -228,5 +288,137 @@ describe('[CMD2] shift', () => {
     expect(coach.replyTo(shift, 900)).toBe('Lane 1 has swum everything.');
     expect(started(releasedReps).replyTo(shift, 6)).toBe('Lane 1 waits for your go, so there is nothing to move.');
     expect(coach.decision({ kind: 'shift', lane: 9, byMs: 1000 }, 40)).toMatchObject({ code: 'unknown-lane' });
+  });
+});
+
+describe('[CMD2] realign', () => {
+  test('[CMD2] takes back what a lane was shifted, however often', () => {
+    const coach = started(twoLanes);
+    coach.press({ kind: 'shift', lane: 1, byMs: 5000 }, 20);
+    coach.press({ kind: 'shift', lane: 1, byMs: 7000 }, 40);
+    coach.press({ kind: 'shift', lane: 2, byMs: 4000 }, 45);
+    coach.press({ kind: 'shift', lane: 1, byMs: -2000 }, 50);
+    coach.press({ kind: 'realign', lane: 1 }, 55);
+    expect([coach.where(1, 60), coach.where(2, 60)]).toEqual(['55 moving', '51 moving']);
+    expect(coach.replyTo({ kind: 'realign', lane: 1 }, 61)).toBe('Lane 1 swims with the others.');
+  });
+
+  test('[CMD2] not what was taken back already, nor what a join or a jump has ended', () => {
+    const coach = started(twoLanes);
+    coach.press({ kind: 'shift', lane: 1, byMs: 5000 }, 20);
+    coach.press({ kind: 'undo' }, 22);
+    expect(coach.replyTo({ kind: 'realign', lane: 1 }, 23)).toBe('Lane 1 swims with the others.');
+    coach.press({ kind: 'shift', lane: 1, byMs: 5000 }, 30);
+    coach.press({ kind: 'next' }, 40);
+    expect(coach.replyTo({ kind: 'realign', lane: 1 }, 50)).toBe('Lane 1 swims with the others.');
+    const joined = started(twoLanes);
+    joined.press({ kind: 'shift', lane: 2, byMs: 5000 }, 30);
+    expect(joined.replyTo({ kind: 'realign', lane: 2 }, 260)).toBe('Lane 2 swims with the others.');
+  });
+
+  test('[CMD2] is refused when the lane would have to leave before now', () => {
+    const coach = started(twoLanes);
+    coach.press({ kind: 'shift', lane: 1, byMs: 20_000 }, 10);
+    expect(coach.replyTo({ kind: 'realign', lane: 1 }, 80)).toBe('Lane 1 leaves in 5 s: it cannot leave 20 s earlier.');
+  });
+});
+
+describe('[CMD2] recall', () => {
+  const dives = sheetOf(
+    { lanes: 2 },
+    { meet: 'gate' },
+    { reps: 1, every: 0, swim: { set: 0, rep: 1, of: 2 } },
+    { meet: 'gate' },
+    { reps: 1, every: 0, swim: { set: 0, rep: 2, of: 2 } },
+  );
+
+  test('[CMD2] a false start: the lanes stand at the gate again, and nobody has left', () => {
+    const coach = started(dives);
+    coach.press({ kind: 'go', gate: 1, when: 'now' }, 10);
+    expect(coach.place(1, 11).begun).toBeGreaterThan(0);
+    const before = started(dives).place(1, 13);
+    coach.press({ kind: 'recall' }, 12);
+    expect(coach.place(1, 13)).toEqual(before);
+    expect(before.state).toBe('at gate');
+    expect(coach.events.at(-1)).toMatchObject({ kind: 'recall', takesBack: 2, state: 'running' });
+    expect(coach.press({ kind: 'go', gate: 1, when: 'now' }, 20).ok).toBe(true);
+  });
+
+  test('[CMD2] also while held, and they stay held', () => {
+    const coach = started(dives);
+    coach.press({ kind: 'go', gate: 1, when: 'now' }, 10);
+    coach.press({ kind: 'hold' }, 11);
+    coach.press({ kind: 'recall' }, 12);
+    expect(coach.run.state).toBe('held');
+    coach.press({ kind: 'resume' }, 20);
+    expect(coach.place(2, 30)).toMatchObject({ state: 'at gate' });
+    expect(coach.press({ kind: 'go', gate: 1 }, 31).ok).toBe(true);
+  });
+
+  test('[CMD2] only of a go, and within a minute', () => {
+    expect(started(twoLanes).replyTo({ kind: 'recall' }, 10)).toBe('There is no go to take back.');
+    const coach = started(dives);
+    coach.press({ kind: 'go', gate: 1, when: 'now' }, 10);
+    expect(coach.replyTo({ kind: 'recall' }, 71)).toBe('The last go was more than a minute ago.');
+  });
+});
+
+describe('[CMD6] undo', () => {
+  const placesAt = (coach: Coach, seconds: number): string[] => [1, 2].map((lane) => coach.where(lane, seconds));
+
+  test.each<Press>([
+    { kind: 'hold' },
+    { kind: 'next', when: 'now' },
+    { kind: 'back', when: 'now' },
+    { kind: 'shift', lane: 1, byMs: 5000 },
+    { kind: 'finish' },
+  ])('[CMD6] $kind, as if never pressed', (press) => {
+    const [coach, untouched] = [started(twoLanes), started(twoLanes)];
+    coach.press(press, 30);
+    expect(placesAt(coach, 40)).not.toEqual(placesAt(untouched, 40));
+    coach.press({ kind: 'undo' }, 45);
+    expect(coach.run.state).toBe('running');
+    expect(placesAt(coach, 50)).toEqual(placesAt(untouched, 50));
+    expect(placesAt(coach, 300)).toEqual(placesAt(untouched, 300));
+  });
+
+  test('[CMD6] a resume, and the lanes are held again where they were', () => {
+    const coach = started(twoLanes);
+    coach.press({ kind: 'hold' }, 30);
+    coach.press({ kind: 'resume' }, 40);
+    coach.press({ kind: 'undo' }, 50);
+    expect(coach.run.state).toBe('held');
+    expect(coach.where(1, 60)).toBe('25 standing');
+  });
+
+  test('[CMD6] a start only before somebody has left', () => {
+    const coach = started(twoLanes);
+    expect(coach.replyTo({ kind: 'undo' }, 6)).toBe('Swimmers have left since the start.');
+    coach.press({ kind: 'undo' }, 4);
+    expect(coach.run.state).toBe('ready');
+    expect(coach.press({ kind: 'start' }, 10).ok).toBe(true);
+  });
+
+  test('[CMD6] within a minute, once, and not after the next press', () => {
+    const coach = started(twoLanes);
+    coach.press({ kind: 'hold' }, 30);
+    expect(coach.replyTo({ kind: 'undo' }, 91)).toBe('The last press was more than a minute ago.');
+    coach.press({ kind: 'undo' }, 60);
+    expect(coach.replyTo({ kind: 'undo' }, 61)).toBe('The last press has been undone already.');
+    expect(new Coach(twoLanes).replyTo({ kind: 'undo' }, 1)).toBe('Nothing has been pressed yet.');
+  });
+
+  test('[CMD6] who waited at a join is through it, if the others have come', () => {
+    const [coach, untouched] = [started(twoLanes), started(twoLanes)];
+    coach.press({ kind: 'shift', lane: 1, byMs: 30_000 }, 235);
+    coach.press({ kind: 'undo' }, 260);
+    expect(placesAt(coach, 270)).toEqual(placesAt(untouched, 270));
+  });
+
+  test('[CMD6] [CMD3] not when another device has pressed since', () => {
+    const coach = started(twoLanes);
+    const basedOnSeq = coach.run.seq;
+    coach.press({ kind: 'hold' }, 30, { device: 2 });
+    expect(coach.press({ kind: 'undo' }, 31, { device: 1, basedOnSeq })).toMatchObject({ code: 'overtaken' });
   });
 });

@@ -12,8 +12,12 @@ describe('[RUN4] states', () => {
     { kind: 'resume' },
     { kind: 'go', gate: 0 },
     { kind: 'next' },
+    { kind: 'nextSet' },
     { kind: 'back' },
     { kind: 'shift', lane: 1, byMs: 5000 },
+    { kind: 'realign', lane: 1 },
+    { kind: 'recall' },
+    { kind: 'undo' },
     { kind: 'finish' },
   ];
   const allowedIn = (coach: Coach): string[] =>
@@ -23,23 +27,23 @@ describe('[RUN4] states', () => {
     expect(allowedIn(new Coach(twoLanes))).toEqual(['start', 'finish']);
   });
 
-  test('[RUN4] running allows everything but start and resume', () => {
-    expect(allowedIn(started(twoLanes))).toEqual(['hold', 'next', 'back', 'shift', 'finish']);
+  test('[RUN4] running allows what moves the lanes', () => {
+    expect(allowedIn(started(twoLanes))).toEqual(['hold', 'next', 'nextSet', 'back', 'shift', 'finish']);
   });
 
-  test('[RUN4] held allows resume and finish', () => {
+  test('[RUN4] held allows resume, undo and finish', () => {
     const coach = started(twoLanes);
     coach.press({ kind: 'hold' }, 20);
-    expect(allowedIn(coach)).toEqual(['resume', 'finish']);
+    expect(allowedIn(coach)).toEqual(['resume', 'undo', 'finish']);
     expect(coach.replyTo({ kind: 'next' }, 30)).toBe('The lanes are held.');
   });
 
-  test('[RUN4] finished allows nothing', () => {
+  test('[RUN4] finished allows only to take that back', () => {
     const coach = started(twoLanes);
     coach.press({ kind: 'finish' }, 20);
     expect(coach.run.state).toBe('finished');
     expect(coach.where(1, 100)).toBe('15 standing');
-    expect(allowedIn(coach)).toEqual([]);
+    expect(allowedIn(coach)).toEqual(['undo']);
     expect(coach.press({ kind: 'finish' }, 31)).toMatchObject({ code: 'not-now', message: 'This practice has ended.' });
   });
 });
