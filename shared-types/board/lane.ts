@@ -190,14 +190,18 @@ function phaseOf(
   return step?.kind === 'rest' && step.reason === 'join' ? 'joining' : 'resting';
 }
 
-/** `swimming` until the leader's paced part is over, `easy` until the last swimmer should be back, then nothing. */
+/**
+ * `swimming` until the leader's paced part is over, `easy` until the last swimmer should be back, then nothing. While
+ * somebody has yet to leave, the lane swims.
+ */
 function swimmingPhase({ step, leavesAt, swimmers }: Timed, t: Instant): LanePhase | null {
   const known = swimmers.flatMap(({ target, leavesAt: leftAt }) =>
     target && target.ms !== null && leftAt !== null ? [{ target, leftAt, backAt: leftAt + target.ms }] : [],
   );
   const leader = known[0];
-  if (!leader) return leavesAt !== null && t < leavesAt + step.durationMs ? 'swimming' : null;
-  if (t >= Math.max(...known.map(({ backAt }) => backAt))) return null;
+  const lastLeavesAt = Math.max(...swimmers.map((one) => one.leavesAt ?? 0));
+  if (!leader) return leavesAt !== null && t < Math.max(leavesAt + step.durationMs, lastLeavesAt) ? 'swimming' : null;
+  if (t >= Math.max(lastLeavesAt, ...known.map(({ backAt }) => backAt))) return null;
   return stretchAt(leader.target, t - leader.leftAt)?.paced === false ? 'easy' : 'swimming';
 }
 

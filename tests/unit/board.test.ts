@@ -148,6 +148,20 @@ describe('who leaves when', () => {
     expect(laneAt(coach, 46).swimmers.map(({ leavesAt }) => leavesAt)).toEqual([TOP + 15_000, TOP + 42_000]);
   });
 
+  test('[RUN3] a rep of unknown length is swum at least until the last swimmer has left', () => {
+    const sheet = sheetOf(
+      { lanes: 1, swimmers: 3, apart: 5 },
+      { reps: 1, every: 0 },
+      { meet: 'gate' },
+      { reps: 1, every: 30 },
+    );
+    const coach = started(sheet);
+    const waiting = (seconds: number) => boardAt(sheet, coach.run, instant(TOP + seconds * 1000), screen).waitingGates;
+    expect([laneAt(coach, 16).phase, waiting(16)]).toEqual(['swimming', []]);
+    expect([laneAt(coach, 24.9).phase, waiting(24.9)]).toEqual(['swimming', []]);
+    expect([laneAt(coach, 25).phase, waiting(25)]).toEqual(['gate', [0]]);
+  });
+
   test('[RUN3] in heats one swimmer leaves, at once', () => {
     const heat = (number: number): Swim => ({ heat: number, heats: 2, splits: [[50, 30, true]] });
     const sheet = sheetOf(
