@@ -1,9 +1,10 @@
 import fc from 'fast-check';
+import { linearRegression } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { conversionFrom, convertTime } from '../../server/planning/pace/convert.ts';
 import { isPaced } from '../../server/planning/pace/paced.ts';
 import { racePace } from '../../server/planning/pace/race-pace.ts';
-import { thresholdOf } from '../../server/planning/pace/threshold.ts';
+import { criticalSpeed, thresholdOf } from '../../server/planning/pace/threshold.ts';
 import { ms } from '../../shared-types/brand.ts';
 import { COURSES } from '../../shared-types/pool.ts';
 import { type Reference, STROKES, type Swimmer } from '../../shared-types/squad.ts';
@@ -155,6 +156,25 @@ describe('monotonic', () => {
 });
 
 describe('critical speed', () => {
+  it('is the slope that simple-statistics finds, for any trials', () => {
+    const trial = fc.record({
+      metres: fc.integer({ min: 200, max: 1650 }),
+      seconds: fc.integer({ min: 10_000, max: 160_000 }).map((hundredths) => hundredths / 100),
+    });
+    fc.assert(
+      fc.property(
+        fc.uniqueArray(trial, { minLength: 2, maxLength: 8, selector: ({ seconds }) => seconds }),
+        (trials) => {
+          const { m, b } = linearRegression(trials.map(({ seconds, metres }) => [seconds, metres]));
+          const speed = criticalSpeed(trials);
+          expect(Math.abs((speed?.metresPerSecond ?? Number.NaN) - m)).toBeLessThanOrEqual(1e-8 * (1 + Math.abs(m)));
+          expect(Math.abs((speed?.interceptMetres ?? Number.NaN) - b)).toBeLessThanOrEqual(1e-6 * (1 + Math.abs(b)));
+        },
+      ),
+      RUNS,
+    );
+  });
+
   it('of a 200/400 pair gives (T400 − T200)/2 per 100: a property of the slope', () => {
     const hundredths = fc.tuple(fc.integer({ min: 11_000, max: 20_000 }), fc.integer({ min: 1, max: 3000 }));
     fc.assert(

@@ -52,6 +52,27 @@ describe('course conversion by the published collegiate factors', () => {
     expect(converted(written, [from, 'SCY'], [distance, stroke], category)).toBe(expected);
   });
 
+  // LCM to SCY 2023-24 as printed: race in metres, race in yards, factor for women and men.
+  it.each([
+    ['free', 50, 0.881, 0.87],
+    ['free', 100, 0.884, 0.873],
+    ['free', 200, 0.884, 0.875],
+    ['free', 500, 1.122, 1.115],
+    ['free', 1000, 1.13, 1.115],
+    ['free', 1650, 0.985, 0.975],
+    ['back', 100, 0.863, 0.845],
+    ['back', 200, 0.867, 0.859],
+    ['breast', 100, 0.88, 0.866],
+    ['breast', 200, 0.888, 0.868],
+    ['fly', 100, 0.887, 0.878],
+    ['fly', 200, 0.891, 0.876],
+    ['IM', 200, 0.877, 0.867],
+    ['IM', 400, 0.886, 0.875],
+  ] as const)('the factors of the %s to %i yd are %d for women and %d for men', (stroke, distance, women, men) => {
+    const of = (category: 'women' | 'men') => converted('16:40.00', ['LCM', 'SCY'], [distance, stroke], category);
+    expect([of('women'), of('men')]).toEqual([women, men].map((factor) => formatSwimTime(factor * 1_000_000, 2)));
+  });
+
   it('has nothing for races that are not in the tables', () => {
     expect(converted('30.00', ['LCM', 'SCY'], [50, 'back'], 'women')).toBeNull();
     expect(converted('4:00.00', ['SCM', 'SCY'], [400, 'free'])).toBeNull();

@@ -1,3 +1,4 @@
+import { mean, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { SPLIT_PROFILES } from '../../server/planning/pace/split-profiles.ts';
 import type { Pool } from '../../shared-types/pool.ts';
@@ -27,6 +28,14 @@ describe('the published races kept as split profiles', () => {
     const sum = (profile?.splits ?? []).reduce((all, split) => all + split, 0);
     expect(formatSwimTime(sum * 10, 2)).toBe(total);
     expect(profile?.splits).toHaveLength(distance / 50);
+  });
+
+  it("women's 1500 m freestyle, long course, 2013: splits 2–29 have mean 31.39, sample SD 0.327, CV 1.042 % (computed, by simple-statistics)", () => {
+    const long = SPLIT_PROFILES.find(({ distance }) => distance === 1500);
+    const middle = (long?.splits ?? []).slice(1, 29).map((split) => split / 100);
+    expect(mean(middle)).toBeCloseTo(31.39, 2);
+    expect(sampleStandardDeviation(middle)).toBeCloseTo(0.327, 3);
+    expect((100 * sampleStandardDeviation(middle)) / mean(middle)).toBeCloseTo(1.042, 3);
   });
 
   it('are of fast starts: every first split is the fastest (public race results; the dive is in it)', () => {
