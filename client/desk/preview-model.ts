@@ -67,7 +67,6 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
     callOff();
     // An answer still on its way is about an older text.
     asked += 1;
-    makesSheet.value = null;
     if (current.trim() === '') showNothing();
     else callOff = later(() => void ask(), delayMs);
   }
@@ -80,6 +79,7 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
     follow: (text) => {
       if (text === current) return;
       current = text;
+      makesSheet.value = null;
       plan(PAUSE_MS);
     },
     startOver: (text) => {
@@ -87,6 +87,7 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
       showNothing();
       plan(0);
     },
+    // The same text most likely still makes a sheet: a button must not go off under the finger for this.
     refresh: () => plan(0),
   };
 }

@@ -15,7 +15,7 @@ export interface WallModel {
 }
 
 /** The code of the server's refusal while another practice is being swum. */
-const WALL_IN_USE = 'wall-in-use';
+const WALL_IN_USE = 'still-running';
 
 /** The title to call a practice on the wall by. */
 export const wallTitle = (live: LivePractice): string => live.sheet.title ?? 'Untitled practice';
