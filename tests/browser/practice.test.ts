@@ -199,6 +199,8 @@ describe('a whole practice', () => {
     expect(await wall.lane(5)).toMatchObject({ phase: 'swimming', rep: '4', reps: '4' });
     expect(await wall.textOf(1)).toContain('Lane 1: wait');
 
+    // Four swimmers :05 apart: before the last of lane 5 has left on the rep in hand, a go would leave him behind.
+    await wall.reaches(third + 26_000);
     await deck.locator('[data-press="go"][data-when="grid"]:enabled').tap();
     await wall.laneShows(6, 'rep', '1');
     const released = await wall.nextAt(6);
