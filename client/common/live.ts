@@ -15,6 +15,8 @@ import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-
 export interface PoolClock {
   /** [SYN4] The pool instant to show now; never goes back. */
   now(): Instant;
+  /** [SYN4] The pool instant to show in a frame of this time, ms on the page's own clock; never goes back either. */
+  shownAt(pageMs: number): Instant;
   /** The pool instant of a moment on this page's own clock, e.g. an event's `timeStamp` (ms, as performance.now()). */
   at(pageMs: number): Instant;
   /** Bound of the error, ms; null before the first estimate. */

@@ -1,6 +1,6 @@
 /**
- * [SYN1] [SYN2] What a page knows of the pool's clock, worked out from exchanges with the server. Page times are
- * milliseconds on the page's own monotonic clock (`performance.now()`), pool times are instants.
+ * [SYN1] What single exchanges with the server say about the pool's clock. Page times are milliseconds on the page's
+ * own monotonic clock (`performance.now()`), pool times are instants.
  */
 
 /** The four timestamps of one exchange, T1 … T4 of RFC 5905 §8. */
@@ -21,19 +21,15 @@ export interface Sample {
   readonly offsetMs: number;
   /** δ: time the two messages took together, at least the clocks' precision. */
   readonly delayMs: number;
-  /** When the answer came, page clock. */
-  readonly heardAt: number;
-}
-
-/** The page's best knowledge at a moment. */
-export interface Estimate {
-  readonly offsetMs: number;
-  /** The offset is wrong by no more than this. */
-  readonly boundMs: number;
+  /**
+   * When the question left, page clock. A sample's age counts from here: what the clocks drift apart while the answer
+   * is on its way makes it no better.
+   */
+  readonly askedAt: number;
 }
 
 /** Browsers round `performance.now()`, the coarsest of them to a millisecond. */
-const PRECISION_MS = 1;
+export const PRECISION_MS = 1;
 
 /** How fast two clocks may drift apart: 50 parts in a million. */
 export const DRIFT = 50e-6;
@@ -49,7 +45,7 @@ export function sampleOf({ askedAt, receivedAt, answeredAt, heardAt }: Exchange)
   return {
     offsetMs: (receivedAt - askedAt + (answeredAt - heardAt)) / 2,
     delayMs: Math.max(PRECISION_MS, heardAt - askedAt - (answeredAt - receivedAt)),
-    heardAt,
+    askedAt,
   };
 }
 
@@ -57,18 +53,28 @@ export function sampleOf({ askedAt, receivedAt, answeredAt, heardAt }: Exchange)
 export const withSample = (samples: readonly Sample[], sample: Sample): readonly Sample[] =>
   [...samples, sample].slice(-MOST_SAMPLES);
 
-/** How far the clocks may have drifted apart since the sample, ms. */
-const driftSince = (sample: Sample, pageMs: number): number => Math.max(0, pageMs - sample.heardAt) * DRIFT;
-
 /**
- * [SYN2] The offset of the sample with the smallest δ + age · 50 ppm; its bound is δ/2 + age · 50 ppm, since the
- * true offset is within δ/2 of θ however unequal the two ways were.
+ * [SYN2] The sample with the smallest δ + age · 50 ppm. Which one that is does not depend on the time: all age alike.
  * @returns null when there is no sample
  */
-export function estimateAt(samples: readonly Sample[], pageMs: number): Estimate | null {
-  const first = samples[0];
-  if (!first) return null;
-  const cost = (sample: Sample): number => sample.delayMs + driftSince(sample, pageMs);
-  const best = samples.reduce((chosen, sample) => (cost(sample) < cost(chosen) ? sample : chosen), first);
-  return { offsetMs: best.offsetMs, boundMs: best.delayMs / 2 + driftSince(best, pageMs) };
+export function bestOf(samples: readonly Sample[]): Sample | null {
+  let best: Sample | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const sample of samples) {
+    const cost = sample.delayMs - sample.askedAt * DRIFT;
+    if (cost < least) {
+      best = sample;
+      least = cost;
+    }
+  }
+  return best;
+}
+
+/**
+ * By how much two samples contradict each other, ms: each holds the true offset within δ/2 of its θ when its question
+ * left, and from one to the other the clocks drift by at most 50 ppm. More than nothing means that a clock was set.
+ */
+export function contradictionOf(one: Sample, other: Sample): number {
+  const explained = (one.delayMs + other.delayMs) / 2 + Math.abs(one.askedAt - other.askedAt) * DRIFT;
+  return Math.max(0, Math.abs(one.offsetMs - other.offsetMs) - explained);
 }

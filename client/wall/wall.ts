@@ -1,7 +1,7 @@
 import type { Application } from 'pixi.js';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
-import { type Instant, instant } from '../../shared-types/brand.ts';
+import type { Instant } from '../../shared-types/brand.ts';
 import type { Link } from '../common/live.ts';
 import { unchangedFor } from './changes.ts';
 import { FrameLoop } from './frame-loop.ts';
@@ -50,8 +50,6 @@ export class Wall {
   readonly #drawing: Drawing | null;
   readonly #loop: FrameLoop;
   #screen: Screen;
-  #shownAt = Number.NEGATIVE_INFINITY;
-  #wasKnown = false;
   /** What the last picture showed, and whether something moved on it. */
   #shown = '';
   #moved = false;
@@ -89,7 +87,7 @@ export class Wall {
   }
 
   #frame(frameMs: number): number {
-    const board = this.#boardAt(this.#poolAt(frameMs));
+    const board = this.#boardAt(this.#link.clock.shownAt(frameMs));
     const notice = noticeOf(this.#link);
     const key = `${notice} ${pictureKey(board)}`;
     const changed = this.#forced || key !== this.#shown;
@@ -99,17 +97,6 @@ export class Wall {
     this.#shown = key;
     this.#forced = false;
     return unchangedFor(board);
-  }
-
-  /** [SYN4] The instant to show in a frame: never before one already shown, once the clock is known. */
-  #poolAt(frameMs: number): Instant {
-    const { clock } = this.#link;
-    const at = clock.at(frameMs);
-    const known = clock.boundMs() !== null;
-    if (known && !this.#wasKnown) this.#shownAt = Number.NEGATIVE_INFINITY;
-    this.#wasKnown ||= known;
-    this.#shownAt = Math.max(this.#shownAt, at);
-    return instant(this.#shownAt);
   }
 
   #boardAt(at: Instant): Board {

@@ -22,7 +22,7 @@ export interface TimedEntry extends EntryStart {
 /** A single number. */
 export interface FigureEntry extends EntryStart {
   readonly kind: 'figure';
-  readonly unit: '×' | 'KB';
+  readonly unit: '×' | 'KB' | 'ms';
   readonly value: number;
 }
 

@@ -2,14 +2,18 @@ import { CommandError, parseCommand, runCommand } from '../../server/command-lin
 import { type BenchOptions, compileBench } from './compile-bench.ts';
 import type { Entry } from './measure.ts';
 import { reportText } from './report.ts';
+import { syncBench } from './sync-bench.ts';
 
-/** `npm run bench -- compile`: how fast the computations are on this machine. Reports, never refuses. */
+/** `npm run bench`: how fast the computations are on this machine, how right the clocks. Reports, never refuses. */
 
-const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[]>> = { compile: compileBench };
+const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[]>> = {
+  compile: compileBench,
+  sync: syncBench,
+};
 
 const USAGE = `npm run bench -- [GROUP …] [options]
 
-Measures how fast Farwall computes. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
+Measures how fast Farwall computes and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
 
   --json      print one JSON object
   --quick     a few iterations only: proves that everything runs
