@@ -18,6 +18,12 @@ export function parseCommand<const T extends ParseArgsConfig>(config: T): Return
   }
 }
 
+/** A whole number from 1 to `most`, or null. */
+export function wholeNumber(text: string, most: number): number | null {
+  const number = Number(text);
+  return /^\d+$/.test(text) && number >= 1 && number <= most ? number : null;
+}
+
 /** Reads a file as UTF-8. @throws CommandError when it cannot be read or is not text */
 export function readTextFile(file: string): string {
   try {

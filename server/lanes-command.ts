@@ -2,7 +2,7 @@ import { type LaneNumber, laneNumber, type SwimmerId } from '../shared-types/bra
 import { DEFAULT_POOL, type Pool } from '../shared-types/pool.ts';
 import { LIMITS } from '../shared-types/practice.ts';
 import { type Event, eventText, parseEvent, type Squad, type Swimmer } from '../shared-types/squad.ts';
-import { CommandError, parseCommand, readSquadFile, runCommand } from './command-line.ts';
+import { CommandError, parseCommand, readSquadFile, runCommand, wholeNumber } from './command-line.ts';
 import { lanesJson } from './planning/lanes/lanes-json.ts';
 import { lanesTable } from './planning/lanes/lanes-table.ts';
 import { proposeFromSquad } from './planning/lanes/propose-from-squad.ts';
@@ -81,12 +81,6 @@ function readCapacity(text: string | undefined): number {
   throw new CommandError(
     `--capacity "${text}" is not a number of swimmers in a lane: write 1 to ${LIMITS.swimmersPerLane}`,
   );
-}
-
-/** A whole number from 1 to `most`, or null. */
-function wholeNumber(text: string, most: number): number | null {
-  const number = Number(text);
-  return /^\d+$/.test(text) && number >= 1 && number <= most ? number : null;
 }
 
 function readKeep({ keep, pool, squadFile }: Request, { swimmers }: Squad): ReadonlyMap<SwimmerId, LaneNumber> {

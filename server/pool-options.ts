@@ -1,7 +1,7 @@
 import { COURSES, DEFAULT_POOL, PACES, PERCENTS, type Pool, REFERENCE_KINDS } from '../shared-types/pool.ts';
 import { LIMITS } from '../shared-types/practice.ts';
 import { parseClock } from '../shared-types/time.ts';
-import { CommandError } from './command-line.ts';
+import { CommandError, wholeNumber } from './command-line.ts';
 
 /** The pool's settings as flags of a command. */
 
@@ -52,8 +52,8 @@ function readCourse(text: string): Pool['course'] {
 }
 
 function readLanes(text: string): number {
-  const lanes = Number(text);
-  if (!/^\d+$/.test(text) || lanes < 1 || lanes > LIMITS.lanes) {
+  const lanes = wholeNumber(text, LIMITS.lanes);
+  if (lanes === null) {
     throw new CommandError(`--lanes "${text}" is not a number of lanes: write 1 to ${LIMITS.lanes}`);
   }
   return lanes;

@@ -66,11 +66,8 @@ const stepBase = {
   section: index,
 };
 
-const repStepSchema = z.object({
-  ...stepBase,
-  kind: z.literal('rep'),
-  /** Index into `sets`. */
-  set: index,
+/** Which of how many rounds, reps and heats a rep is. */
+export const repNumbers = {
   outerRound: count.optional(),
   outerRounds: count.optional(),
   round: count.optional(),
@@ -80,6 +77,14 @@ const repStepSchema = z.object({
   /** In heats only the swimmer with this place in the lane leaves. */
   heat: count.optional(),
   heats: count.optional(),
+};
+
+const repStepSchema = z.object({
+  ...stepBase,
+  kind: z.literal('rep'),
+  /** Index into `sets`. */
+  set: index,
+  ...repNumbers,
   distance: z.number().positive().optional(),
   timedMs: msSchema.optional(),
   stroke: z.string(),

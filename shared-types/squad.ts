@@ -7,6 +7,9 @@ export const raceStrokeSchema = z.enum(STROKES);
 /** A stroke that races are swum in. */
 export type RaceStroke = z.infer<typeof raceStrokeSchema>;
 
+/** The strokes of a medley in the order in which they are swum. */
+export const MEDLEY_ORDER: readonly RaceStroke[] = ['fly', 'back', 'breast', 'free'];
+
 export const ACTIVITIES = ['swim', 'kick', 'pull', 'drill'] as const;
 export const activitySchema = z.enum(ACTIVITIES);
 export type Activity = z.infer<typeof activitySchema>;
@@ -100,6 +103,9 @@ export function parseEvent(text: string): Event | null {
   return { distance: Number(match[1]), stroke, activity };
 }
 
+/** `free`, `free kick`: an event but for its distance. */
+export const strokeText = ({ stroke, activity }: Omit<Event, 'distance'>): string =>
+  activity === 'swim' ? stroke : `${stroke} ${activity}`;
+
 /** `200 free`, `100 free kick`. */
-export const eventText = (event: Event): string =>
-  `${event.distance} ${event.stroke}${event.activity === 'swim' ? '' : ` ${event.activity}`}`;
+export const eventText = (event: Event): string => `${event.distance} ${strokeText(event)}`;

@@ -1,8 +1,9 @@
 import { z } from 'zod';
 import { laneNumberSchema, msSchema } from '../../shared-types/brand.ts';
-import { MESSAGE_CODES } from '../../shared-types/message.ts';
+import { messageSchema } from '../../shared-types/message.ts';
 import { courseSchema, END_NAMES, PACES, PERCENTS, REFERENCE_KINDS } from '../../shared-types/pool.ts';
 import { STYLES } from '../../shared-types/practice.ts';
+import { repNumbers } from '../../shared-types/sheet.ts';
 import { activitySchema } from '../../shared-types/squad.ts';
 
 /**
@@ -56,14 +57,7 @@ const repSchema = z.strictObject({
   kind: z.literal('rep'),
   ...stepPlace,
   style: styleSchema,
-  outerRound: count.optional(),
-  outerRounds: count.optional(),
-  round: count.optional(),
-  rounds: count.optional(),
-  rep: count,
-  reps: count,
-  heat: count.optional(),
-  heats: count.optional(),
+  ...repNumbers,
   distance: distance.optional(),
   timedMs: msSchema.optional(),
   stroke: z.string(),
@@ -137,17 +131,7 @@ export const printedSheetSchema = z.strictObject({
       ),
     })
     .optional(),
-  messages: z.array(
-    z.strictObject({
-      severity: z.enum(['error', 'warning', 'info']),
-      code: z.enum(MESSAGE_CODES),
-      line: z.number().int(),
-      column: z.number().int(),
-      lane: laneNumberSchema.optional(),
-      text: z.string(),
-      fix: z.string().optional(),
-    }),
-  ),
+  messages: z.array(z.strictObject(messageSchema.shape)),
 });
 export type PrintedSheet = z.infer<typeof printedSheetSchema>;
 export type PrintedLane = PrintedSheet['lanes'][number];

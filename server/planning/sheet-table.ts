@@ -14,10 +14,7 @@ import { workRest } from '../../shared-types/work-rest.ts';
 import { suggestedSets } from './lanes/suggested-sets.ts';
 import { sheetHeading } from './sheet-heading.ts';
 import type { Names } from './sheet-json.ts';
-import { columnsOf, flow, listed, NO_BREAK, onOneLine, sideBySide } from './text-columns.ts';
-
-/** No line is longer: what fits across a page. */
-const COLUMNS = 100;
+import { columnsOf, flow, listed, NO_BREAK, onOneLine, PAGE_COLUMNS, sideBySide } from './text-columns.ts';
 
 /**
  * The run sheet as text a coach can print: one table a lane, equal reps of a set on one row.
@@ -27,7 +24,7 @@ export function sheetTable(sheet: Sheet, names: Names, restMs: Ms | null = null)
   const called = Object.fromEntries(Object.entries(names).map(([id, name]) => [id, onOneLine(name)]));
   const lanes = sheet.lanes.flatMap((lane) => ['', ...laneTable(sheet, lane, called)]);
   const after = [...suggestions(sheet, restMs), ...notes(sheet, called), ''];
-  return [...sheetHeading(sheet, COLUMNS), ...lanes, ...after].join('\n');
+  return [...sheetHeading(sheet, PAGE_COLUMNS), ...lanes, ...after].join('\n');
 }
 
 function suggestions(sheet: Sheet, restMs: Ms | null): string[] {
@@ -36,7 +33,7 @@ function suggestions(sheet: Sheet, restMs: Ms | null): string[] {
     const sendOffs = byGroup.map(({ group, cycleMs }) => `${group} ${formatClock(cycleMs)}`).join(' / ');
     const { line, words, detail } = sheet.sets[set] ?? { line: 1, words: '', detail: '' };
     const what = [words, detail].filter(Boolean).join(', ');
-    return flow([onOneLine(`line ${line}, ${what}: ${sendOffs}`)], COLUMNS - INDENT.length, 4);
+    return flow([onOneLine(`line ${line}, ${what}: ${sendOffs}`)], PAGE_COLUMNS - INDENT.length, 4);
   });
   const shown = lines.length > 0 ? lines : ['no set has targets to suggest them from'];
   return ['', `Send-offs that leave everybody at least ${formatClock(restMs)}`, ...shown.map((line) => INDENT + line)];
@@ -46,7 +43,7 @@ const INDENT = '  ';
 
 /** Text over as many lines as it needs, all but the first indented. */
 function indentedAfterFirst(pieces: readonly string[]): string[] {
-  const lines = flow(pieces, COLUMNS - INDENT.length);
+  const lines = flow(pieces, PAGE_COLUMNS - INDENT.length);
   return lines.map((line, place) => (place === 0 ? line : INDENT + line));
 }
 
@@ -165,7 +162,7 @@ function aligned(rows: readonly Row[]): string[] {
     widest(rows.map((row) => row[key])),
   );
   const widths = { at: at ?? 0, line: line ?? 0, from: from ?? 0, cycle: cycle ?? 0 };
-  const left = COLUMNS - INDENT.length - GAPS - widths.at - widths.line - widths.from - widths.cycle;
+  const left = PAGE_COLUMNS - INDENT.length - GAPS - widths.at - widths.line - widths.from - widths.cycle;
   const room = Math.max(LEAST_WHAT, left - widest(rows.flatMap(({ targets }) => targets)));
   const what = Math.min(widest(rows.map((row) => row.what)), room, MOST_WHAT);
   return rows.flatMap((row) => {
@@ -183,7 +180,7 @@ function notes(sheet: Sheet, names: Names): string[] {
     const where = lane === undefined ? `line ${line}` : `line ${line}, lane ${lane}`;
     const cure = fix === undefined ? '' : ` (${fix})`;
     const note = onOneLine(`${severity} ${code}, ${where}: ${withNames(text, names)}${cure}`);
-    return flow([note], COLUMNS - INDENT.length, 4);
+    return flow([note], PAGE_COLUMNS - INDENT.length, 4);
   });
   return ['', 'To look at', ...lines.map((line) => INDENT + line)];
 }

@@ -1,5 +1,8 @@
 /** Text laid out in the columns of a terminal or of a page printed in a fixed-width type. */
 
+/** What fits across a printed page. */
+export const PAGE_COLUMNS = 100;
+
 /** Letters that take two columns: East Asian ones and pictures. */
 const WIDE =
   /^(?:[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\u3000-\u303f\uff01-\uff60\uffe0-\uffe6]|\p{Emoji_Presentation}|.*\ufe0f)/u;

@@ -22,13 +22,12 @@ export function shiftLane(
   return lanes.map((each) => (each === then ? shifted(then, Math.round(byMs), at) : each.run.motion));
 }
 
-/** What shifts a lane's later ways leave behind. */
+/** After these, nothing of what a lane was shifted before is left. */
 const SETS_OFF_ALL: readonly RunEvent['kind'][] = ['start', 'next', 'nextSet', 'back'];
 
 /** Whether after this event nothing of what a lane was shifted before is left. */
 function endsShifts(sheet: Sheet, event: RunEvent, lane: LaneNumber): boolean {
   if (SETS_OFF_ALL.includes(event.kind)) return true;
-  if (event.kind !== 'go' && event.kind !== 'recall') return false;
   return event.gate !== undefined && (sheet.joins[event.gate]?.lanes.includes(lane) ?? false);
 }
 

@@ -1,5 +1,4 @@
-import type { Instant } from '../../shared-types/brand.ts';
-import { instant, ms } from '../../shared-types/brand.ts';
+import { type Instant, instant, ms } from '../../shared-types/brand.ts';
 import type { Refusal } from '../../shared-types/commands.ts';
 import type { Run, RunEvent, RunState } from '../../shared-types/events.ts';
 import type { LaneMotion } from '../../shared-types/motion.ts';

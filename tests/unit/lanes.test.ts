@@ -208,9 +208,9 @@ describe('lanes of a squad', () => {
     expect(proposal.lanes[0]?.swimmers[0]?.time).toMatchObject({
       timeMs: 118_000,
       basis: '200 free 1:58.00 SCM (goal)',
-      estimated: false,
+      estimate: null,
     });
-    expect(proposal.lanes[1]?.swimmers[0]?.time).toMatchObject({ estimated: true, estimate: 'converted from SCY' });
+    expect(proposal.lanes[1]?.swimmers[0]?.time).toMatchObject({ estimate: 'converted from SCY' });
     expect(proposal.lanes.map(({ group }) => group)).toEqual(['A', 'A']);
   });
 

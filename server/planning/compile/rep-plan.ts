@@ -1,6 +1,7 @@
 import { ms } from '../../../shared-types/brand.ts';
 import type { End } from '../../../shared-types/pool.ts';
 import type { SetItem, SetStroke } from '../../../shared-types/practice.ts';
+import { MEDLEY_ORDER } from '../../../shared-types/squad.ts';
 import { type RepToSwim, type TargetResult, targetFor } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
 import { signatureOf } from '../set-signature.ts';
@@ -24,11 +25,9 @@ export interface SetPlan {
   readonly known: Map<string, readonly TargetResult[]>;
 }
 
-const MEDLEY = ['fly', 'back', 'breast', 'free'] as const;
-
 /** The stroke of rep `rep` (from 1): `IM order` goes by rep. */
 const strokeOn = (stroke: SetStroke, rep: number): SetStroke =>
-  stroke === 'IM order' ? (MEDLEY[(rep - 1) % MEDLEY.length] ?? 'fly') : stroke;
+  stroke === 'IM order' ? (MEDLEY_ORDER[(rep - 1) % MEDLEY_ORDER.length] ?? 'fly') : stroke;
 
 /** What of this rep the efforts of the set and its parts depend on. */
 const repOf = ({ present, spot }: SetPlan, lane: RosterLane, rep: number, reps: number): RepOfGroup => ({

@@ -27,7 +27,8 @@ type Said = Omit<Message, 'line' | 'column'>;
 export const say = ({ gathering, set }: SetPlan, said: Said): void =>
   gathering.say({ ...said, line: set.line, column: set.column });
 
-const listed = (words: readonly string[]): string =>
+/** `a, b and c` */
+export const listed = (words: readonly string[]): string =>
   words.length <= 1 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 
 export const laneWords = (lanes: readonly RosterLane[]): string =>

@@ -39,7 +39,7 @@ const placeJson = ({ swimmer, time, fixed }: SquadPlace): unknown => ({
   name: swimmer.name,
   ms: rounded(time?.timeMs ?? null),
   basis: time?.basis ?? null,
-  estimated: time?.estimated ?? false,
+  estimated: (time?.estimate ?? null) !== null,
   kept: fixed,
   ...(swimmer.lane === undefined ? {} : { laneNow: swimmer.lane }),
 });

@@ -1,11 +1,10 @@
 import type { LaneNumber } from '../../../shared-types/brand.ts';
 import { eventText, type Swimmer } from '../../../shared-types/squad.ts';
 import { formatSwimTime } from '../../../shared-types/time.ts';
-import { columnsOf, flow, onOneLine, padded, shortened, sideBySide } from '../text-columns.ts';
+import { columnsOf, flow, onOneLine, PAGE_COLUMNS, padded, shortened, sideBySide } from '../text-columns.ts';
 import type { LanesQuestion } from './lanes-json.ts';
 import type { SquadLane, SquadPlace, SquadProposal } from './propose-from-squad.ts';
 
-const COLUMNS = 100;
 const LONGEST_NAME = 26;
 
 /** Proposed lanes as text a coach can print, at most 100 columns wide: a row a swimmer, the lane's figures on its first. */
@@ -27,7 +26,7 @@ export function lanesTable(proposal: SquadProposal, { event, course, capacity }:
 const ESTIMATED = '~ is estimated from other times of the swimmer; --json says from which and how';
 
 const isAnyEstimated = (lanes: readonly SquadLane[]): boolean =>
-  lanes.some(({ swimmers }) => swimmers.some(({ time }) => time?.estimated));
+  lanes.some(({ swimmers }) => swimmers.some(({ time }) => time?.estimate));
 
 interface TableRow {
   readonly cells: readonly string[];
@@ -46,7 +45,7 @@ function laneRows({ lane, group, meanMs, spreadMs, swimmers }: SquadLane): Table
 const timeText = (value: number | null): string => (value === null ? '' : formatSwimTime(value, 2));
 
 const placeTime = ({ time }: SquadPlace): string =>
-  time ? `${time.estimated ? '~' : ''}${timeText(time.timeMs)}` : 'no time';
+  time ? `${time.estimate ? '~' : ''}${timeText(time.timeMs)}` : 'no time';
 
 const placeNotes = ({ swimmer, time, fixed }: SquadPlace, lane: LaneNumber): string =>
   [
@@ -65,7 +64,7 @@ const EDGES = ['start', 'end', 'start', 'start', 'start', 'end'] as const;
 function aligned(rows: readonly TableRow[]): string[] {
   const all = [{ cells: HEAD, notes: '' }, ...rows];
   const widths = EDGES.map((_, column) => Math.max(...all.map(({ cells }) => columnsOf(cells[column] ?? ''))));
-  const room = COLUMNS - widths.reduce((sum, width) => sum + width + 2, 0);
+  const room = PAGE_COLUMNS - widths.reduce((sum, width) => sum + width + 2, 0);
   return all.flatMap(({ cells, notes }) => {
     const edged = EDGES.map((edge, column) => [padded(cells[column] ?? '', widths[column] ?? 0, edge)]);
     return sideBySide([...edged, flow([notes], room)], [...widths, room]);
@@ -79,5 +78,5 @@ function withoutLines({ lanes, without }: SquadProposal): string[] {
     const lane = keptIn.get(swimmer.id);
     return `  ${nameText(swimmer)}: ${missing}${lane === undefined ? '' : `; kept in lane ${lane}`}`;
   });
-  return ['', 'Without a time', ...lines.flatMap((line) => flow([line], COLUMNS, 4))];
+  return ['', 'Without a time', ...lines.flatMap((line) => flow([line], PAGE_COLUMNS, 4))];
 }

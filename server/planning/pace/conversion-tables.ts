@@ -2,7 +2,7 @@ import type { Course } from '../../../shared-types/pool.ts';
 import type { RaceStroke } from '../../../shared-types/squad.ts';
 
 /** A factor in thousandths, so that times in hundredths are converted without rounding. */
-interface ConversionRow {
+export interface ConversionRow {
   readonly stroke: RaceStroke;
   readonly from: number;
   /** The distance in the other course's own unit. */
@@ -21,18 +21,10 @@ export interface ConversionTable {
   readonly rows: readonly ConversionRow[];
 }
 
-const forAll = (stroke: RaceStroke, from: number, to: number, factor: number): ConversionRow => ({
+const row = (stroke: RaceStroke, from: number, to: number, women: number, men = women): ConversionRow => ({
   stroke,
   from,
   to,
-  women: factor,
-  men: factor,
-});
-
-const sameDistance = (stroke: RaceStroke, distance: number, women: number, men: number): ConversionRow => ({
-  stroke,
-  from: distance,
-  to: distance,
   women,
   men,
 });
@@ -53,11 +45,11 @@ const SCM_TO_SCY: ConversionTable = {
   season: '2021-22',
   byCategory: false,
   rows: [
-    forAll('free', 400, 500, 1153),
-    forAll('free', 800, 1000, 1153),
-    forAll('free', 1500, 1650, 1013),
+    row('free', 400, 500, 1153),
+    row('free', 800, 1000, 1153),
+    row('free', 1500, 1650, 1013),
     ...SAME_IN_SHORT_COURSE.flatMap(([stroke, distances]) =>
-      distances.map((distance) => forAll(stroke, distance, distance, 906)),
+      distances.map((distance) => row(stroke, distance, distance, 906)),
     ),
   ],
 };
@@ -69,20 +61,20 @@ const LCM_TO_SCY: ConversionTable = {
   season: '2023-24',
   byCategory: true,
   rows: [
-    sameDistance('free', 50, 881, 870),
-    sameDistance('free', 100, 884, 873),
-    sameDistance('free', 200, 884, 875),
-    { stroke: 'free', from: 400, to: 500, women: 1122, men: 1115 },
-    { stroke: 'free', from: 800, to: 1000, women: 1130, men: 1115 },
-    { stroke: 'free', from: 1500, to: 1650, women: 985, men: 975 },
-    sameDistance('back', 100, 863, 845),
-    sameDistance('back', 200, 867, 859),
-    sameDistance('breast', 100, 880, 866),
-    sameDistance('breast', 200, 888, 868),
-    sameDistance('fly', 100, 887, 878),
-    sameDistance('fly', 200, 891, 876),
-    sameDistance('IM', 200, 877, 867),
-    sameDistance('IM', 400, 886, 875),
+    row('free', 50, 50, 881, 870),
+    row('free', 100, 100, 884, 873),
+    row('free', 200, 200, 884, 875),
+    row('free', 400, 500, 1122, 1115),
+    row('free', 800, 1000, 1130, 1115),
+    row('free', 1500, 1650, 985, 975),
+    row('back', 100, 100, 863, 845),
+    row('back', 200, 200, 867, 859),
+    row('breast', 100, 100, 880, 866),
+    row('breast', 200, 200, 888, 868),
+    row('fly', 100, 100, 887, 878),
+    row('fly', 200, 200, 891, 876),
+    row('IM', 200, 200, 877, 867),
+    row('IM', 400, 400, 886, 875),
   ],
 };
 

@@ -1,6 +1,6 @@
 import type { Course } from '../../../shared-types/pool.ts';
 import type { RaceStroke, Swimmer } from '../../../shared-types/squad.ts';
-import { CONVERSION_TABLES, type ConversionTable } from './conversion-tables.ts';
+import { CONVERSION_TABLES, type ConversionRow, type ConversionTable } from './conversion-tables.ts';
 
 type Category = Swimmer['category'];
 
@@ -17,20 +17,20 @@ interface Step {
   readonly back: boolean;
 }
 
+/** The factor of a step for one race. */
+interface Factor extends Step {
+  readonly row: ConversionRow;
+}
+
 /** How times of another course become times of this one. */
 export interface Conversion {
   readonly from: CourseRace;
-  readonly steps: readonly Step[];
+  /** In the order in which they are applied. */
+  readonly factors: readonly Factor[];
 }
 
 /** Cuts milliseconds off below a hundredth, as the tables ask: 100.44822 s is 1:40.44. */
 const cutOff = (ms: number): number => Math.floor(ms / 10) * 10;
-
-/** The distance the other way along a step; null where the table has no such race. */
-function distanceBefore({ table, back }: Step, stroke: RaceStroke, distance: number): number | null {
-  const row = table.rows.find((row) => row.stroke === stroke && (back ? row.from : row.to) === distance);
-  return row ? (back ? row.to : row.from) : null;
-}
 
 /** Both tables lead to yards: between the metre courses a time goes through them. */
 function stepsBetween(from: Course, to: Course): Step[] {
@@ -43,38 +43,33 @@ function stepsBetween(from: Course, to: Course): Step[] {
 /** The race of another course whose times become those of `to`; null where no table has it. */
 export function conversionFrom(course: Course, to: CourseRace): Conversion | null {
   const steps = stepsBetween(course, to.course);
-  let distance: number | null = to.distance;
-  for (const step of [...steps].reverse()) {
-    distance = distance === null ? null : distanceBefore(step, to.stroke, distance);
+  if (steps.length === 0) return null;
+  const factors: Factor[] = [];
+  let { distance } = to;
+  for (const { table, back } of steps.reverse()) {
+    const row = table.rows.find((one) => one.stroke === to.stroke && (back ? one.from : one.to) === distance);
+    if (!row) return null;
+    factors.unshift({ table, back, row });
+    distance = back ? row.to : row.from;
   }
-  if (distance === null || steps.length === 0) return null;
-  return { from: { stroke: to.stroke, distance, course }, steps };
+  return { from: { stroke: to.stroke, distance, course }, factors };
 }
 
 /** Whether the factors are another for women and men. */
-export const needsCategory = ({ steps }: Conversion): boolean => steps.some(({ table }) => table.byCategory);
+export const needsCategory = ({ factors }: Conversion): boolean => factors.some(({ table }) => table.byCategory);
 
-/** `the published factors of 2023-24 and, back, of 2021-22` */
-export const conversionText = ({ steps }: Conversion): string =>
-  `the published factors of ${steps.map(({ table, back }) => `${back ? 'back by ' : ''}${table.season}`).join(', then ')}`;
+/** `the published factors of 2023-24, then back by 2021-22` */
+export const conversionText = ({ factors }: Conversion): string =>
+  `the published factors of ${factors.map(({ table, back }) => `${back ? 'back by ' : ''}${table.season}`).join(', then ')}`;
 
 /**
  * A time of `conversion.from` as a time of the other course: seconds × factor (÷ factor on the way back), digits below
  * 0.01 s dropped at each step, not rounded. Source: the published collegiate factors named in the tables.
  * @param timeMs a race time, ms
- * @param category null for factors that are the same for all
+ * @param category absent for factors that are the same for all
  */
-export function convertTime(conversion: Conversion, timeMs: number, category: Category): number {
-  let distance = conversion.from.distance;
-  let time = timeMs;
-  for (const { table, back } of conversion.steps) {
-    const row = table.rows.find(
-      ({ stroke, from, to }) => stroke === conversion.from.stroke && (back ? to : from) === distance,
-    );
-    if (!row) throw new RangeError(`no factor for ${distance} ${conversion.from.stroke} from ${table.from}`);
+export const convertTime = ({ factors }: Conversion, timeMs: number, category: Category): number =>
+  factors.reduce((time, { row, back }) => {
     const factor = category === 'men' ? row.men : row.women;
-    time = cutOff(back ? (time * 1000) / factor : (time * factor) / 1000);
-    distance = back ? row.from : row.to;
-  }
-  return time;
-}
+    return cutOff(back ? (time * 1000) / factor : (time * factor) / 1000);
+  }, timeMs);

@@ -16,7 +16,6 @@ export interface EventTime {
   readonly basis: string;
   /** What makes it an estimate, as `converted from LCM`; null for the swimmer's own time. */
   readonly estimate: string | null;
-  readonly estimated: boolean;
   /** Splits of the swimmer's own, where the time is their own: of half the distance, and of equal shares of it. */
   readonly halfMs?: number;
   readonly splitsMs?: readonly number[];
@@ -46,7 +45,6 @@ function ownTime(reference: Reference, course: Course): EventTime {
     timeMs,
     basis: referenceText(reference),
     estimate: null,
-    estimated: false,
     ...(halfMs === undefined ? {} : { halfMs }),
     ...(splitsMs === undefined ? {} : { splitsMs }),
   };
@@ -78,7 +76,7 @@ function convertedTime(swimmer: Swimmer, event: Event, pool: Pool): EventTime | 
 function bySource(a: Source, b: Source, { prefer }: Pool): number {
   const sameKind = a.reference.kind === b.reference.kind;
   const byKind = sameKind ? 0 : compareReferences(a.reference, b.reference, prefer);
-  return byKind || a.conversion.steps.length - b.conversion.steps.length;
+  return byKind || a.conversion.factors.length - b.conversion.factors.length;
 }
 
 function byFactors({ reference, conversion }: Source, event: Event, swimmer: Swimmer, { course }: Pool): EventTime {
@@ -90,7 +88,6 @@ function byFactors({ reference, conversion }: Source, event: Event, swimmer: Swi
     timeMs,
     basis: `${shown} from ${referenceText(reference)} by ${conversionText(conversion)}`,
     estimate: `converted from ${reference.course}`,
-    estimated: true,
   };
 }
 
@@ -112,6 +109,5 @@ function estimatedTime(swimmer: Swimmer, event: Event, { course }: Pool): EventT
     timeMs,
     basis: `${shown} by t = a·D^${law.exponent.toFixed(3)} through ${from}`,
     estimate: `from ${used.map((reference) => eventText(reference.event)).join(' and ')}`,
-    estimated: true,
   };
 }

@@ -32,7 +32,8 @@ export const timeByLaw = ({ shorter, exponent }: PowerLaw, distance: number): nu
 
 /**
  * The law through the two of these times that lie nearest to the distance: around it where possible, else the two on
- * its side; null when there are fewer than two, or it is more than twice as long or less than half as long as any.
+ * its side. Null for fewer than two times, and for a distance of more than twice the longest or less than half the
+ * shortest.
  */
 export function lawFor(times: readonly SwumTime[], distance: number): PowerLaw | null {
   const ordered = [...times].sort((a, b) => a.distance - b.distance);

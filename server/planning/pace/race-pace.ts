@@ -4,7 +4,7 @@ import { type Event, eventText, type RaceStroke, type Swimmer } from '../../../s
 import { formatSwimTime } from '../../../shared-types/time.ts';
 import { type EventTime, eventTime, isEventTime } from './event-time.ts';
 import { isPaced, type Paced, type PaceResult, type Stretch } from './paced.ts';
-import { firstFifty, firstHalf, medleyLegs, middleHalf, type RaceSplit } from './race-splits.ts';
+import { firstFifty, firstHalf, medleyLeg, middleHalf, type RaceSplit } from './race-splits.ts';
 
 /**
  * The time for a stretch at race pace.
@@ -95,10 +95,9 @@ function medleyPace(time: EventTime, race: RacePace, { stroke, distance }: Stret
     return whole ? evenPace(time, distance) : { missing: 'no even pace in a medley that is not a whole one' };
   }
   if (stroke === null) return { missing: 'no fixed stroke to take a pace from' };
-  const leg = medleyLegs(time)?.[stroke];
-  if (leg === undefined) return { missing: `no stroke splits of the ${eventText(time.event)}` };
-  const split: RaceSplit = { ms: leg, from: 'the own splits', estimate: null };
-  return atPaceOf(time, split, time.event.distance / 4, distance, `${stroke} of the medley`);
+  const leg = medleyLeg(time, stroke);
+  if (!leg) return { missing: `no stroke splits of the ${eventText(time.event)}` };
+  return atPaceOf(time, leg, time.event.distance / 4, distance, `${stroke} of the medley`);
 }
 
 function atPercent(paced: Paced, percent: number, pool: Pool): Paced {

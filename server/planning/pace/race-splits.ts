@@ -1,4 +1,4 @@
-import type { RaceStroke } from '../../../shared-types/squad.ts';
+import { MEDLEY_ORDER, type RaceStroke } from '../../../shared-types/squad.ts';
 import type { EventTime } from './event-time.ts';
 import { profileFor } from './split-profiles.ts';
 
@@ -59,10 +59,10 @@ export function firstFifty(race: EventTime): RaceSplit | null {
   return byOwn(race, 0, 50 / distance) ?? byProfile(race, 0, 50 / distance);
 }
 
-/** The time of each stroke of a medley, ms: only by the swimmer's own splits. */
-export function medleyLegs({ splitsMs }: EventTime): Partial<Record<RaceStroke, number>> | null {
-  if (!splitsMs || splitsMs.length % 4 !== 0) return null;
-  const perLeg = splitsMs.length / 4;
-  const leg = (place: number): number => sum(splitsMs.slice(place * perLeg, (place + 1) * perLeg));
-  return { fly: leg(0), back: leg(1), breast: leg(2), free: leg(3) };
+/** The time of one stroke of a medley, ms: only by the swimmer's own splits. */
+export function medleyLeg({ splitsMs }: EventTime, stroke: RaceStroke): RaceSplit | null {
+  const leg = MEDLEY_ORDER.indexOf(stroke);
+  if (leg < 0 || !splitsMs || splitsMs.length % MEDLEY_ORDER.length !== 0) return null;
+  const perLeg = splitsMs.length / MEDLEY_ORDER.length;
+  return { ms: sum(splitsMs.slice(leg * perLeg, (leg + 1) * perLeg)), ...OWN };
 }

@@ -21,12 +21,7 @@ export function compareReferences(a: Reference, b: Reference, prefer: ReferenceK
 }
 
 /** The time a coach means by a swimmer's event in this course; another course's time is never taken. */
-export function referenceFor(
-  swimmer: Swimmer,
-  event: Event,
-  course: Course,
-  prefer: ReferenceKind = 'goal',
-): Reference | null {
+export function referenceFor(swimmer: Swimmer, event: Event, course: Course, prefer: ReferenceKind): Reference | null {
   const candidates = swimmer.references.filter((ref) => ref.course === course && sameEvent(ref.event, event));
   return candidates.sort((a, b) => compareReferences(a, b, prefer))[0] ?? null;
 }

@@ -1,5 +1,5 @@
 import { inMetres, type Pool, unitOf } from '../../../shared-types/pool.ts';
-import { type Event, eventText, type Reference, type Swimmer } from '../../../shared-types/squad.ts';
+import { type Event, eventText, type Reference, type Swimmer, strokeText } from '../../../shared-types/squad.ts';
 import { formatSwimTime } from '../../../shared-types/time.ts';
 import type { NoPace, PaceResult, Stretch } from './paced.ts';
 import { compareReferences, referenceText, swumTimes } from './references.ts';
@@ -83,7 +83,7 @@ function trialsOf(swimmer: Swimmer, what: Omit<Event, 'distance'>, { course }: P
 
 function byCriticalSpeed(swimmer: Swimmer, what: Omit<Event, 'distance'>, pool: Pool): Threshold | NoPace {
   const trials = trialsOf(swimmer, what, pool);
-  const name = eventText({ ...what, distance: 0 }).slice(2);
+  const name = strokeText(what);
   if (trials.length < 2) {
     return { missing: `no threshold test, nor two ${name} times of 200 or more (${pool.course})` };
   }
