@@ -28,6 +28,10 @@ function before(sheet: Sheet, events: readonly RunEvent[], seq: number): Pick<Ru
   return earlier ?? { state: 'ready', motions: standing(sheet, first) };
 }
 
+/** Whether anybody has left since an event, or at its very instant. */
+const haveLeft = (sheet: Sheet, { motions, at: from }: RunEvent, to: Instant): boolean =>
+  sendOffsWithin(sheet, motions, instant(from - 1), to).length > 0;
+
 const tooLongAgo = (event: RunEvent, at: Instant): boolean => at - event.at > TAKEN_BACK_WITHIN_MS;
 
 /**
@@ -41,8 +45,9 @@ export function undone(sheet: Sheet, events: readonly RunEvent[], at: Instant): 
   if (last.kind === 'undo') return notNow('The last press has been undone already.');
   if (last.kind === 'recall') return notNow('A recall cannot be undone.', 'Press go.');
   if (tooLongAgo(last, at)) return notNow('The last press was more than a minute ago.', 'Press what is to happen now.');
-  const started = sendOffsWithin(sheet, last.motions, last.at, at).length > 0;
-  if (last.kind === 'start' && started) return notNow('Swimmers have left since the start.', 'Press hold or finish.');
+  if (last.kind === 'start' && haveLeft(sheet, last, at)) {
+    return notNow('Swimmers have left since the start.', 'Press hold or finish.');
+  }
   const { state, motions } = before(sheet, events, last.seq);
   // Seen from now, so that nothing a lane did under the undone event changes when it came through joins before.
   const settled = lanesThen(sheet, motions, at).map(({ run }) => run.motion);

@@ -110,6 +110,12 @@ describe('[CMD6] undo', () => {
     expect(coach.press({ kind: 'start' }, 10).ok).toBe(true);
   });
 
+  test('[CMD6] a start at once has sent the first swimmers off already', () => {
+    const coach = new Coach(twoLanes);
+    coach.press({ kind: 'start', when: 'now' }, 10);
+    expect(coach.replyTo({ kind: 'undo' }, 11)).toBe('Swimmers have left since the start.');
+  });
+
   test('[CMD6] within a minute, once, and not after the next press', () => {
     const coach = started(twoLanes);
     coach.press({ kind: 'hold' }, 30);
