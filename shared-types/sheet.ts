@@ -41,6 +41,8 @@ export const targetSchema = z.object({
 export type Target = z.infer<typeof targetSchema>;
 
 export const sheetSetSchema = z.object({
+  /** What the ids of its steps begin with; absent on sheets from before a practice could be changed as it is swum. */
+  key: z.string().optional(),
   line: count,
   section: index,
   style: styleSchema,
@@ -52,6 +54,8 @@ export const sheetSetSchema = z.object({
   detail: z.string(),
   activity: activitySchema,
   equipment: z.array(z.string()),
+  /** How its reps are released; absent on sheets from before a practice could be changed as it is swum. */
+  release: z.enum(['interval', 'rest', 'go']).optional(),
 });
 /** One set line of the practice (or one set of an inline line). */
 export type SheetSet = z.infer<typeof sheetSetSchema>;
@@ -96,6 +100,8 @@ const repStepSchema = z.object({
   apartMs: msSchema,
   /** Indices into `targets`, in the order in which the swimmers leave. */
   targets: z.array(index),
+  /** Who swims it: an index into the lane's `lineups`; absent: the lane's `swimmers`. */
+  lineup: index.optional(),
 });
 
 const restStepSchema = z.object({
@@ -122,11 +128,15 @@ export const sheetLaneSchema = z.object({
   distance: z.number().min(0),
   /** In the order in which they leave. */
   swimmers: z.array(swimmerIdSchema).max(12),
+  /** Who swims, in the order in which they leave, after swimmers have been moved. */
+  lineups: z.array(z.array(swimmerIdSchema).max(12)).optional(),
   steps: z.array(stepSchema),
 });
 export type SheetLane = z.infer<typeof sheetLaneSchema>;
 
 export const joinSchema = z.object({
+  /** Like a step's; absent on sheets from before a practice could be changed as it is swum. */
+  id: z.string().optional(),
   /** The same place on the axis of each of its lanes. */
   atMs: msSchema,
   lanes: z.array(laneNumberSchema),
@@ -170,6 +180,15 @@ export const laneOf = (sheet: Sheet, lane: number): SheetLane | undefined =>
 export const targetsOf = (sheet: Sheet, step: RepStep): Target[] =>
   step.targets.flatMap((place) => sheet.targets[place] ?? []);
 
+/** Who swims a rep, in the order in which they leave. */
+export const lineupOf = (lane: SheetLane, { lineup }: RepStep): SheetLane['swimmers'] =>
+  lineup === undefined ? lane.swimmers : (lane.lineups?.[lineup] ?? []);
+
+/** Everybody who swims in a lane at some time of the practice. */
+export const everybodyIn = ({ swimmers, lineups }: SheetLane): SheetLane['swimmers'] => [
+  ...new Set([...swimmers, ...(lineups ?? []).flat()]),
+];
+
 /**
  * The swimmers who leave on this step, with each one's delay after the lane's send-off in ms:
  * the k-th leaves (k − 1) gaps later; in heats one swimmer leaves, at once.
@@ -178,9 +197,10 @@ export function departuresOf(
   lane: SheetLane,
   step: RepStep,
 ): { swimmer: SheetLane['swimmers'][number]; afterMs: number }[] {
+  const swimmers = lineupOf(lane, step);
   if (step.heat !== undefined) {
-    const swimmer = lane.swimmers[step.heat - 1];
+    const swimmer = swimmers[step.heat - 1];
     return swimmer === undefined ? [] : [{ swimmer, afterMs: 0 }];
   }
-  return lane.swimmers.map((swimmer, place) => ({ swimmer, afterMs: place * step.apartMs }));
+  return swimmers.map((swimmer, place) => ({ swimmer, afterMs: place * step.apartMs }));
 }

@@ -35,7 +35,8 @@ const squadMessage = (
 });
 
 /** Who leaves before whom: by the order written, then (equal or none) as listed. */
-const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? Number.MAX_VALUE) - (b.order ?? Number.MAX_VALUE);
+export const byOrder = (a: Swimmer, b: Swimmer): number =>
+  (a.order ?? Number.MAX_VALUE) - (b.order ?? Number.MAX_VALUE);
 
 /**
  * The lanes of the squad's swimmers. Who has no lane is left out; when nobody has one, the pool's lanes are planned

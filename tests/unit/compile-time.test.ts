@@ -26,7 +26,7 @@ describe('how time adds up', () => {
     `);
     expect(outline(sheet, 1)).toEqual(['0+60 rep', '60+60 rep', '120+120 rep', '240+40 rest join', '280+60 rep']);
     expect(outline(sheet, 3)).toEqual(['0+80 rep', '80+80 rep', '160+120 rep', '280+60 rep']);
-    expect(sheet.joins).toEqual([{ atMs: 280_000, lanes: [1, 2, 3], gate: false }]);
+    expect(sheet.joins).toEqual([{ id: '5.0.0.section', atMs: 280_000, lanes: [1, 2, 3], gate: false }]);
   });
 
   it('rests between rounds after each round but the last, and rounds together start together', () => {

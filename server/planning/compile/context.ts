@@ -4,17 +4,9 @@ import type { End, Pool } from '../../../shared-types/pool.ts';
 import { LIMITS, type SetItem } from '../../../shared-types/practice.ts';
 import type { SheetSet, Target } from '../../../shared-types/sheet.ts';
 import type { Roster, RosterLane } from '../roster.ts';
+import { type Amendments, NO_AMENDMENTS } from './amendments.ts';
 import { type Draft, draftLanes } from './drafts.ts';
-
-/** Which round of which rounds a line is in; 0 where it is in none. */
-export interface Rounds {
-  readonly outer: number;
-  readonly outers: number;
-  readonly round: number;
-  readonly rounds: number;
-}
-
-export const NO_ROUNDS: Rounds = { outer: 0, outers: 0, round: 0, rounds: 0 };
+import type { Rounds } from './rounds.ts';
 
 /** Where in the practice an item is expanded. */
 export interface Spot {
@@ -29,6 +21,7 @@ export class Gathering {
   readonly pool: Pool;
   readonly drafts: Draft[] = [];
   readonly sets: SheetSet[] = [];
+  readonly amendments: Amendments;
   readonly targets: Target[] = [];
   readonly messages: Message[] = [];
   readonly ends = new Map<LaneNumber, End>();
@@ -44,16 +37,20 @@ export class Gathering {
   private readonly said = new Set<string>();
   private laneRepSwimmers = 0;
   private exceeded = false;
+  private skipping = false;
   private pauses = 0;
 
-  constructor(roster: Roster, pool: Pool) {
+  /** @param targets those of the sheet that this one follows: they keep their places */
+  constructor(roster: Roster, pool: Pool, amendments: Amendments = NO_AMENDMENTS, targets: readonly Target[] = []) {
     this.roster = roster;
     this.pool = pool;
+    this.amendments = amendments;
+    for (const target of targets) this.intern(target);
   }
 
   /** Adds what happens next; says so once when the lanes do more besides swimming than anybody could. */
   add(draft: Draft): void {
-    this.drafts.push(draft);
+    this.drafts.push(this.skipping ? { ...draft, skipped: true } : draft);
     if (draft.kind === 'rep' || this.exceeded) return;
     this.pauses += draftLanes(draft).length;
     if (this.pauses <= LIMITS.pauses) return;
@@ -62,8 +59,16 @@ export class Gathering {
     this.say({ severity: 'error', code: 'too-much', line: draft.line, column: 1, text });
   }
 
+  /** Whatever is added meanwhile is of a set that is skipped; nothing is said about it. */
+  whileSkipping(expand: () => void): void {
+    this.skipping = true;
+    expand();
+    this.skipping = false;
+  }
+
   /** Adds a message unless the same line has said the same. */
   say(message: Message): void {
+    if (this.skipping) return;
     const key = `${message.code} ${message.line} ${message.column} ${message.lane ?? ''} ${message.text}`;
     if (this.said.has(key)) return;
     this.said.add(key);

@@ -10,6 +10,8 @@ interface DraftBase {
   readonly id: string;
   readonly line: number;
   readonly section: number;
+  /** [CMD7] Of a set that is skipped: it tells what has begun where it stands, but is not swum. */
+  readonly skipped?: true;
 }
 
 export interface RepDraft extends DraftBase {

@@ -1,6 +1,6 @@
 import type { Effort, SetItem } from '../../../shared-types/practice.ts';
-import type { Rounds } from './context.ts';
 import { entryFor } from './per-group.ts';
+import type { Rounds } from './rounds.ts';
 
 /** Which rep an effort is asked of, and of which pace group. */
 export interface RepOfGroup {

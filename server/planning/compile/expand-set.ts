@@ -2,6 +2,7 @@ import { ms } from '../../../shared-types/brand.ts';
 import type { Release, Section, SetItem } from '../../../shared-types/practice.ts';
 import { cycleWithRest } from '../lanes/suggest-send-offs.ts';
 import type { RosterLane } from '../roster.ts';
+import { adjustedFor, timesIn } from './amendments.ts';
 import type { Gathering, Spot } from './context.ts';
 import { countFor } from './counts.ts';
 import { addJoin } from './joins.ts';
@@ -20,17 +21,25 @@ export function expandSet(set: SetItem, spot: Spot, section: Section, gathering:
   const problems = checkSet(set, present, gathering.pool);
   for (const problem of problems) gathering.say(problem);
   if (problems.some(({ severity }) => severity === 'error')) return;
-  const counts = new Map(spot.lanes.map((lane) => [lane, countFor(set, lane.group, present, gathering.pool)]));
+  const key = gathering.setKey(set);
+  const index = setIndex(set, spot, section, gathering);
+  const times = timesIn(gathering.amendments, key, spot.rounds);
+  if (times === 0) {
+    const skipped: SetPlan = { set, key, occurrence: key, index, present, spot, gathering, known: new Map() };
+    gathering.whileSkipping(() => expandOnce(skipped));
+  }
+  for (let time = 1; time <= times; time += 1) {
+    const occurrence = time === 1 ? key : `${key}x${time}`;
+    expandOnce({ set, key, occurrence, index, present, spot, gathering, known: new Map() });
+  }
+}
+
+function expandOnce(plan: SetPlan): void {
+  const { set, key, present, spot, gathering } = plan;
+  const countOf = (lane: RosterLane): number =>
+    adjustedFor(gathering.amendments, key, lane).count ?? countFor(set, lane.group, present, gathering.pool);
+  const counts = new Map(spot.lanes.map((lane) => [lane, countOf(lane)]));
   if ([...counts].some(([lane, count]) => gathering.tooMuch(set, lane, count))) return;
-  const plan: SetPlan = {
-    set,
-    key: gathering.setKey(set),
-    index: setIndex(set, spot, section, gathering),
-    present,
-    spot,
-    gathering,
-    known: new Map(),
-  };
   const swum = release(plan, (lane) => counts.get(lane) ?? 1);
   // Looks through the targets of all rounds; the others then speak of the same.
   sayTraffic(plan, swum);
@@ -44,6 +53,7 @@ function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gatheri
   if (known !== undefined) return known;
   const { style, reason } = styleOf(set, section.style);
   gathering.sets.push({
+    key: gathering.setKey(set),
     line: set.line,
     section: spot.section,
     style,
@@ -52,6 +62,7 @@ function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gatheri
     detail: setDetail(set),
     activity: set.activity,
     equipment: set.equipment.map(equipmentWords),
+    release: set.release?.kind ?? 'go',
   });
   gathering.setIndices.set(set, gathering.sets.length - 1);
   return gathering.sets.length - 1;
@@ -86,7 +97,8 @@ function releaseOnInterval(
   reps: number,
   { intervalMs, droppingMs }: Extract<Release, { kind: 'interval' }>,
 ): LaneReps {
-  const first = entryFor(intervalMs, lane.group, plan.present);
+  const changed = adjustedFor(plan.gathering.amendments, plan.key, lane).intervalMs;
+  const first = changed ?? entryFor(intervalMs, lane.group, plan.present);
   const cycleOn = (_: SetPlan, rep: number): number => first - (rep - 1) * (droppingMs ?? 0);
   for (let rep = 1; rep <= reps; rep += 1) addRep(plan, lane, { rep, reps, cycleMs: cycleOn(plan, rep) });
   return { lane, reps, cycleOn };

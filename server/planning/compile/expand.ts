@@ -1,8 +1,9 @@
 import type { GroupsItem, Item, Practice, RoundsItem, Section } from '../../../shared-types/practice.ts';
 import type { RosterLane } from '../roster.ts';
-import { type Gathering, NO_ROUNDS, type Rounds, type Spot } from './context.ts';
+import type { Gathering, Spot } from './context.ts';
 import { expandSet } from './expand-set.ts';
 import { addJoin, idOf } from './joins.ts';
+import { NO_ROUNDS, type Rounds } from './rounds.ts';
 
 /** Turns the text's tree into drafts, line after line. Problems go to the gathering's messages. */
 export function expandPractice(practice: Practice, gathering: Gathering): void {

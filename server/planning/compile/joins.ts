@@ -1,6 +1,7 @@
 import type { RosterLane } from '../roster.ts';
-import type { Gathering, Rounds, Spot } from './context.ts';
+import type { Gathering, Spot } from './context.ts';
 import type { JoinDraft } from './drafts.ts';
+import type { Rounds } from './rounds.ts';
 
 /** The id of a rest or join: like a rep's, with what it is in place of the rep. */
 export const idOf = (line: number | string, { outer, round }: Rounds, last: string): string =>

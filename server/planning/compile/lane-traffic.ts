@@ -6,7 +6,7 @@ import { DIVE_GAP_MS, type Finding, type Trip, trafficIn } from '../lanes/traffi
 import type { TargetResult } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
 import { effortsIn } from './effort-on.ts';
-import { resultsOn, type SetPlan } from './rep-plan.ts';
+import { apartOf, resultsOn, type SetPlan } from './rep-plan.ts';
 import { isFirstRound, type LaneReps, laneWords, say } from './set-warnings.ts';
 
 /** Says once a set what its swimmers will meet in their lanes: the worst rep of each lane, all rounds looked through. */
@@ -46,15 +46,16 @@ function trafficOf(rounds: readonly SetPlan[], last: number, { lane, reps, cycle
 }
 
 function curableRep(
-  { set, gathering }: SetPlan,
+  plan: SetPlan,
   lane: RosterLane,
   results: readonly TargetResult[],
   cycleMs: number | null,
 ): CurableRep {
+  const { set, gathering } = plan;
   const distance = set.size.kind === 'distance' ? set.size.distance : null;
   return {
     trips: results.map((result) => tripOf(result, distance)),
-    apartMs: set.apartMs ?? lane.apartMs,
+    apartMs: apartOf(plan, lane),
     cycleMs,
     restMs: set.release?.kind === 'rest' && distance !== null ? set.release.restMs : null,
     distance,
@@ -134,8 +135,10 @@ function sayFinding(plan: SetPlan, lane: RosterLane, finding: Finding, fix: stri
   });
 }
 
-function findingText({ set, gathering }: SetPlan, { lane, swimmers, apartMs }: RosterLane, finding: Finding): string {
-  const apart = `${formatClock(set.apartMs ?? apartMs)} apart`;
+function findingText(plan: SetPlan, rosterLane: RosterLane, finding: Finding): string {
+  const { set, gathering } = plan;
+  const { lane, swimmers } = rosterLane;
+  const apart = `${formatClock(apartOf(plan, rosterLane))} apart`;
   switch (finding.code) {
     case 'catches': {
       const [later, earlier] = [finding.later, finding.earlier].map((place) => {

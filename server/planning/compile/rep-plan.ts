@@ -1,10 +1,11 @@
-import { ms } from '../../../shared-types/brand.ts';
+import type { Ms } from '../../../shared-types/brand.ts';
 import type { End } from '../../../shared-types/pool.ts';
 import type { SetItem, SetStroke } from '../../../shared-types/practice.ts';
 import { MEDLEY_ORDER } from '../../../shared-types/squad.ts';
 import { type RepToSwim, type TargetResult, targetFor } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
 import { signatureOf } from '../set-signature.ts';
+import { adjustedFor } from './amendments.ts';
 import type { Gathering, Spot } from './context.ts';
 import { comesBack, endsAtOtherWall } from './counts.ts';
 import type { RepDraft } from './drafts.ts';
@@ -14,8 +15,9 @@ import { effortWords } from './words.ts';
 /** A set on its way onto the sheet. */
 export interface SetPlan {
   readonly set: SetItem;
-  /** What its step ids begin with. */
   readonly key: string;
+  /** What its step ids begin with: the key, and when a set is repeated the how-manieth time. */
+  readonly occurrence: string;
   /** Index into the sheet's sets. */
   readonly index: number;
   readonly present: readonly string[];
@@ -24,6 +26,10 @@ export interface SetPlan {
   /** Targets worked out so far: reps that ask the same of a swimmer share one. */
   readonly known: Map<string, readonly TargetResult[]>;
 }
+
+/** The gap between the lane's swimmers on this set, ms. */
+export const apartOf = ({ set, key, gathering }: SetPlan, lane: RosterLane): Ms =>
+  adjustedFor(gathering.amendments, key, lane).apartMs ?? set.apartMs ?? lane.apartMs;
 
 /** The stroke of rep `rep` (from 1): `IM order` goes by rep. */
 const strokeOn = (stroke: SetStroke, rep: number): SetStroke =>
@@ -70,7 +76,7 @@ export function resultsOn(
  */
 export function lastBackMs(plan: SetPlan, lane: RosterLane, results: readonly TargetResult[], heat?: number): number {
   if (plan.set.size.kind === 'timed' && lane.swimmers.length === 0) return plan.set.size.timeMs;
-  const apartMs = plan.set.apartMs ?? lane.apartMs;
+  const apartMs = apartOf(plan, lane);
   const backs = results.map(({ expectedMs }, place) =>
     expectedMs === null ? 0 : (heat === undefined ? place * apartMs : 0) + expectedMs,
   );
@@ -99,7 +105,7 @@ export function addRep(plan: SetPlan, lane: RosterLane, call: RepCall): void {
   const toEnd = away ? other(fromEnd) : fromEnd;
   const draft: RepDraft = {
     kind: 'rep',
-    id: `${plan.key}.${outer}.${round}.${call.rep}${call.heat === undefined ? '' : `.h${call.heat}`}`,
+    id: `${plan.occurrence}.${outer}.${round}.${call.rep}${call.heat === undefined ? '' : `.h${call.heat}`}`,
     line: set.line,
     section: spot.section,
     lane: lane.lane,
@@ -118,7 +124,7 @@ export function addRep(plan: SetPlan, lane: RosterLane, call: RepCall): void {
     start: set.start,
     fromEnd,
     toEnd,
-    apartMs: ms(set.apartMs ?? lane.apartMs),
+    apartMs: apartOf(plan, lane),
     targets: own.map(({ target }) => gathering.intern(target)),
   };
   gathering.add(draft);

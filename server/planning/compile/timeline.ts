@@ -15,13 +15,30 @@ export interface Timeline {
   readonly joins: readonly Join[];
 }
 
+/** What the lanes have begun already, as it stays. */
+export interface Before {
+  readonly steps: (lane: LaneNumber) => readonly Step[];
+  readonly joins: readonly Join[];
+}
+
+const NOTHING_BEFORE: Before = { steps: () => [], joins: [] };
+
+function cursorAfter(steps: readonly Step[]): Cursor {
+  const last = steps[steps.length - 1];
+  return { steps: [...steps], atMs: last ? last.atMs + last.durationMs : 0, open: null };
+}
+
 /**
  * Puts the drafts on the lanes' axes. Lanes run on their own clocks between joins; at a join all its lanes have the
  * same place: the latest of them. Who is early rests (`join`), and a rep that the coach ends lasts until then.
  */
-export function layTimeline(lanes: readonly LaneNumber[], drafts: readonly Draft[]): Timeline {
-  const cursors = new Map<LaneNumber, Cursor>(lanes.map((lane) => [lane, { steps: [], atMs: 0, open: null }]));
-  const joins: Join[] = [];
+export function layTimeline(
+  lanes: readonly LaneNumber[],
+  drafts: readonly Draft[],
+  before: Before = NOTHING_BEFORE,
+): Timeline {
+  const cursors = new Map<LaneNumber, Cursor>(lanes.map((lane) => [lane, cursorAfter(before.steps(lane))]));
+  const joins: Join[] = [...before.joins];
   for (const draft of drafts) {
     if (draft.kind === 'join') {
       const meeting = draft.lanes.flatMap((lane) => cursors.get(lane) ?? []);
@@ -73,5 +90,5 @@ function meetAt(draft: JoinDraft, meeting: readonly Cursor[]): Join {
       cursor.steps.push({ id, line, section, kind: 'gate', atMs, durationMs: ms(0) });
     }
   }
-  return { atMs, lanes: [...draft.lanes], gate: draft.gate !== false };
+  return { id: draft.id, atMs, lanes: [...draft.lanes], gate: draft.gate !== false };
 }
