@@ -9,6 +9,7 @@ export const STATUS_OF = {
   'not-allowed': 403,
   'not-found': 404,
   'no-such-practice': 404,
+  'no-such-run': 404,
   'no-such-sheet': 404,
   'saved-in-between': 409,
   'still-running': 409,

@@ -10,6 +10,8 @@ export interface Options {
   /** Names, besides the machine's own, that screens may call the server by. */
   readonly allowedHosts: readonly string[];
   readonly build: boolean;
+  /** Only faults are logged. */
+  readonly quiet: boolean;
 }
 
 export type Flags =
@@ -28,9 +30,11 @@ npm start -- [flags]
   --timezone ZONE     the time zone of the pool's clock, e.g. Europe/Lisbon (this machine's)
   --allow-host NAME   another name that screens may call this server by; may be given more than once
   --no-build          serve the pages as they were last built
+  --quiet             log faults only
   --help              this text
 
-FARWALL_PORT, FARWALL_HOST, FARWALL_DATA and FARWALL_TIMEZONE in the environment mean the same; a flag goes first.
+FARWALL_PORT, FARWALL_HOST, FARWALL_DATA, FARWALL_TIMEZONE and FARWALL_LOG=quiet in the environment mean the same; a
+flag goes first.
 `;
 
 const FLAGS = {
@@ -40,6 +44,7 @@ const FLAGS = {
   timezone: { type: 'string' },
   'allow-host': { type: 'string', multiple: true },
   'no-build': { type: 'boolean' },
+  quiet: { type: 'boolean' },
   help: { type: 'boolean' },
 } as const;
 
@@ -86,6 +91,12 @@ export function readFlags(args: readonly string[], environment: Readonly<Record<
   const host = from(values.host, 'FARWALL_HOST') ?? '127.0.0.1';
   const dataFolder = from(values.data, 'FARWALL_DATA') ?? 'data';
   if (host === '' || dataFolder === '') return problem('--host and --data need a value; --help lists the flags.');
+  const logged = environment.FARWALL_LOG || 'all';
+  if (logged !== 'all' && logged !== 'quiet') {
+    return problem(`"${logged}" is not a way to log; FARWALL_LOG is quiet or all.`);
+  }
+  const quiet = values.quiet ?? logged === 'quiet';
   const allowedHosts = values['allow-host'] ?? [];
-  return { kind: 'options', options: { port, host, dataFolder, timezone, allowedHosts, build: !values['no-build'] } };
+  const build = !values['no-build'];
+  return { kind: 'options', options: { port, host, dataFolder, timezone, allowedHosts, build, quiet } };
 }

@@ -3,11 +3,15 @@ import { networkInterfaces } from 'node:os';
 import type { MachineClock } from './clock.ts';
 import { readFlags } from './flags.ts';
 import { randomId } from './ids.ts';
+import { LineWriter, standardError } from './line-writer.ts';
+import { jsonLog } from './log.ts';
 import { buildPages, PAGE_NAMES, PAGES_FOLDER, pagesAreBuilt } from './pages.ts';
 import { type Farwall, startFarwall } from './start.ts';
 
 /** How long closing may take before the process ends all the same; what was acknowledged is on disk anyway. */
 const CLOSE_WITHIN_MS = 1500;
+/** How long the last backup may take of that. */
+const LAST_BACKUP_WITHIN_MS = 1000;
 
 /** Linux says when it booted; elsewhere every start takes the clock anew. */
 function bootId(): string | null {
@@ -66,10 +70,10 @@ function closeOnSignals(farwall: Farwall): void {
     if (closing) return;
     closing = true;
     setTimeout(() => process.exit(0), CLOSE_WITHIN_MS).unref();
-    farwall.close().then(
+    farwall.close(LAST_BACKUP_WITHIN_MS).then(
       () => process.exit(0),
       (error: unknown) => {
-        console.error(error);
+        log.fault(error);
         process.exit(1);
       },
     );
@@ -86,6 +90,11 @@ if (flags.kind === 'help') {
 if (flags.kind === 'problem') fail(flags.message);
 const { options } = flags;
 
+// The addresses stay readable: they are all that goes to standard output.
+const logLines = new LineWriter(standardError());
+process.on('exit', () => logLines.flush());
+const log = jsonLog((line) => logLines.write(line), machine.wallMs, options.quiet);
+
 async function pages(): Promise<string | null> {
   if (options.build) await buildPages();
   if (pagesAreBuilt()) return PAGES_FOLDER;
@@ -93,8 +102,7 @@ async function pages(): Promise<string | null> {
   return null;
 }
 
-const log = (error: unknown): void => console.error(error);
-const started = await startFarwall(options, { machine, newId: randomId, log, pages });
+const started = await startFarwall(options, { machine, newId: randomId, log: log.fault, note: log.note, pages });
 if (!started.ok) fail(started.message);
 closeOnSignals(started.farwall);
 console.log(addressLines(options.host, started.farwall.port).join('\n'));

@@ -1,8 +1,12 @@
 import { createServer } from 'node:net';
 import type { FastifyInstance } from 'fastify';
 import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from './clock.ts';
+import type { Note } from './log.ts';
 import { RunKeeper } from './running/run-keeper.ts';
+import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
+import { Backups } from './store/backups.ts';
 import { openStore, type Store } from './store/store.ts';
+import { cureFor } from './store/store-problem.ts';
 import { Screens } from './web/screens.ts';
 import { webServer } from './web/web-server.ts';
 
@@ -21,7 +25,10 @@ export interface FarwallOptions {
 export interface FarwallParts {
   readonly machine: MachineClock;
   readonly newId: () => string;
+  /** Takes note of a bug or of trouble with the machine. */
   readonly log: (error: unknown) => void;
+  /** Takes note of what happens as it should; absent: nobody wants to know. */
+  readonly note?: Note;
   /**
    * Builds the pages, once port and data folder are known to be good.
    * @returns where they lie, or null when they are not built
@@ -35,8 +42,12 @@ export interface Farwall {
   readonly clock: PoolClock;
   readonly keeper: RunKeeper;
   readonly store: Store;
-  /** [FLT5] Lets go of every screen, then of the database. */
-  close(): Promise<void>;
+  readonly backups: Backups;
+  /**
+   * [FLT5] Lets go of every screen, then of the database.
+   * @param backupWithinMs a last backup may be made if it is done within this time; absent: none is
+   */
+  close(backupWithinMs?: number): Promise<void>;
 }
 
 export interface StartProblem {
@@ -112,7 +123,11 @@ interface Kept {
 }
 
 /** Takes up the clock and the run where they were left. */
-function takeUp(store: Store, { machine, newId, log }: FarwallParts): ({ ok: true } & Kept) | StartProblem {
+function takeUp(
+  store: Store,
+  dataFolder: string,
+  { machine, newId, log }: FarwallParts,
+): ({ ok: true } & Kept) | StartProblem {
   try {
     const clock = poolClock(machine, anchorToKeep(store));
     store.anchor.save(clock.anchor);
@@ -121,10 +136,32 @@ function takeUp(store: Store, { machine, newId, log }: FarwallParts): ({ ok: tru
   } catch (error) {
     log(error);
     return problem(
-      `The practice on the wall cannot be read from "${store.file}", which was left as it is: ` +
-        'put a good copy in its place, or name another folder with --data.',
+      `The practice on the wall cannot be read from "${store.file}", which was left as it is: ${cureFor(dataFolder)}.`,
     );
   }
+}
+
+/** [FLT6] Backups of the store, made by themselves whenever something has changed and no practice is under way. */
+function backupsOf(
+  store: Store,
+  keeper: RunKeeper,
+  dataFolder: string,
+  { machine, log, note = () => {} }: FarwallParts,
+): Backups {
+  const mayTake = (): boolean => keeper.run?.state !== 'running' && keeper.run?.state !== 'held';
+  const backups = new Backups({
+    source: store.backupSource,
+    folder: backupFolderOf(dataFolder),
+    keep: BACKUPS_KEPT,
+    wallMs: () => machine.wallMs(),
+    mayTake,
+    note,
+    log,
+  });
+  keeper.listen(() => {
+    if (mayTake()) void backups.takeIfChanged();
+  });
+  return backups;
 }
 
 /** Starts to listen with what has been taken up. */
@@ -134,14 +171,29 @@ async function serve(
   store: Store,
   pagesFolder: string | null,
 ): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
-  const { newId, log } = parts;
-  const { host, timezone, allowedHosts } = options;
-  const kept = takeUp(store, parts);
+  const { newId, log, note = () => {} } = parts;
+  const { host, timezone, allowedHosts, dataFolder } = options;
+  const kept = takeUp(store, dataFolder, parts);
   if (!kept.ok) return kept;
   const { clock, keeper } = kept;
+  const backups = backupsOf(store, keeper, dataFolder, parts);
   const screens = new Screens();
-  const web = { store, keeper, clock, screens, newId, boot: newId(), timezone, allowedHosts, pagesFolder, log };
-  const app = await webServer(web);
+  const startedAt = clock.now();
+  const app = await webServer({
+    store,
+    keeper,
+    backups,
+    clock,
+    startedAt,
+    screens,
+    newId,
+    boot: newId(),
+    timezone,
+    allowedHosts,
+    pagesFolder,
+    log,
+    note,
+  });
   const unheard = await listen(app, host, options.port);
   if (unheard) {
     await app.close();
@@ -149,16 +201,17 @@ async function serve(
   }
   const address = app.server.address();
   const port = typeof address === 'object' && address ? address.port : options.port;
-  const letGo = async (): Promise<void> => {
+  const letGo = async (backupWithinMs: number): Promise<void> => {
     await app.close();
+    await backups.end(backupWithinMs);
     store.close();
   };
   let closed: Promise<void> | null = null;
-  const close = (): Promise<void> => {
-    closed ??= letGo();
+  const close = (backupWithinMs = 0): Promise<void> => {
+    closed ??= letGo(backupWithinMs);
     return closed;
   };
-  return { ok: true, farwall: { port, clock, keeper, store, close } };
+  return { ok: true, farwall: { port, clock, keeper, store, backups, close } };
 }
 
 /**

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { commandIdSchema, deviceIdSchema, instantSchema, laneNumberSchema, runIdSchema } from './brand.ts';
+import { changeSchema } from './changes.ts';
 
 /** When lanes set off: on the pool clock's next round reading that leaves a lead-in, at once, or on a quarter. */
 export const whenSchema = z.enum(['grid', 'now', ':00', ':15', ':30', ':45']);
@@ -44,6 +45,8 @@ export const commandSchema = z.discriminatedUnion('kind', [
   z.object({ ...base, kind: z.literal('recall') }),
   /** The newest control event as if it had never been pressed. */
   z.object({ ...base, kind: z.literal('undo') }),
+  /** [CMD7] Another version of the sheet. */
+  z.object({ ...base, kind: z.literal('change'), change: changeSchema }),
   z.object({ ...base, kind: z.literal('finish') }),
 ]);
 export type Command = z.infer<typeof commandSchema>;
@@ -51,7 +54,7 @@ export type CommandKind = Command['kind'];
 
 export const refusalSchema = z.object({
   ok: z.literal(false),
-  code: z.enum(['not-now', 'overtaken', 'stale', 'ahead', 'no-run', 'unknown-lane', 'not-stored']),
+  code: z.enum(['not-now', 'overtaken', 'stale', 'ahead', 'no-run', 'unknown-lane', 'not-stored', 'unknown-mark']),
   /** One plain sentence. */
   message: z.string(),
   fix: z.string().optional(),

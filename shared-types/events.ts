@@ -7,6 +7,7 @@ import {
   runIdSchema,
   sheetHashSchema,
 } from './brand.ts';
+import { changeSchema } from './changes.ts';
 import { laneMotionSchema } from './motion.ts';
 
 export const RUN_STATES = ['ready', 'running', 'held', 'finished'] as const;
@@ -26,6 +27,7 @@ export const EVENT_KINDS = [
   'realign',
   'recall',
   'undo',
+  'change',
   'finish',
 ] as const;
 
@@ -47,6 +49,10 @@ export const runEventSchema = z.object({
   gate: z.number().int().min(0).optional(),
   /** The event that an undo or a recall takes back. */
   takesBack: z.number().int().min(1).optional(),
+  /** [CMD7] What was changed of the practice. */
+  change: changeSchema.optional(),
+  /** The version of the sheet that the lanes swim by from now on; absent: the same as before. */
+  sheet: sheetHashSchema.optional(),
   /** [RUN2] The run's state and every lane's vector afterwards. */
   state: runStateSchema,
   motions: z.array(laneMotionSchema),
@@ -63,6 +69,10 @@ export const runSchema = z.object({
   motions: z.array(laneMotionSchema),
   /** When the last event took effect; absent before the first. */
   changedAt: instantSchema.optional(),
+  /** What the last event was: what an undo would take back. */
+  changedBy: z.enum(EVENT_KINDS).optional(),
+  /** When the last go took effect, while nothing but holds and shifts came after it: what a recall would take back. */
+  wentAt: instantSchema.optional(),
 });
 /** A practice being swum: motion along one sheet. */
 export type Run = z.infer<typeof runSchema>;

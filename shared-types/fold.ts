@@ -8,6 +8,14 @@ export function newRun(id: RunId, hash: SheetHash, sheet: Sheet, loadedAt: Insta
   return { id, sheet: hash, state: 'ready', seq: 0, motions };
 }
 
+/** After these the lanes of a go are still on it, so that it can be recalled. */
+export const LEAVES_A_GO: readonly RunEvent['kind'][] = ['hold', 'resume', 'shift', 'realign'];
+
+function wentAfter({ wentAt }: Run, { kind, at }: RunEvent): Pick<Run, 'wentAt'> {
+  if (kind === 'go') return { wentAt: at };
+  return wentAt !== undefined && LEAVES_A_GO.includes(kind) ? { wentAt } : {};
+}
+
 /**
  * [RUN2] The run after one more event. It only applies what the event carries, so folding a prefix and then the
  * rest gives the same run. An event already folded changes nothing.
@@ -17,7 +25,10 @@ export function foldEvent(run: Run, event: RunEvent): Run {
   if (event.run !== run.id) throw new RangeError(`event of run ${event.run} folded into run ${run.id}`);
   if (event.seq <= run.seq) return run;
   if (event.seq !== run.seq + 1) throw new RangeError(`event ${event.seq} folded after event ${run.seq}`);
-  return { ...run, seq: event.seq, state: event.state, motions: event.motions, changedAt: event.at };
+  const sheet = event.sheet ?? run.sheet;
+  const { wentAt: _, ...before } = run;
+  const { seq, state, motions, kind, at } = event;
+  return { ...before, sheet, seq, state, motions, changedAt: at, changedBy: kind, ...wentAfter(run, event) };
 }
 
 export const foldEvents = (run: Run, events: readonly RunEvent[]): Run => events.reduce(foldEvent, run);

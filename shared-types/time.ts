@@ -28,7 +28,7 @@ export function parseSwimTime(text: string): Ms | null {
 }
 
 /** Rounds half up to a multiple of `unitMs` (swim times are non-negative). */
-const roundHalfUp = (value: number, unitMs: number): number => Math.floor(value / unitMs + 0.5) * unitMs;
+export const roundHalfUp = (value: number, unitMs: number): number => Math.floor(value / unitMs + 0.5) * unitMs;
 
 /**
  * A duration as on a pace clock: `:45`, `1:30`, `12:00`, `1:05:00`; fractions only when there are any.

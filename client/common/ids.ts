@@ -29,6 +29,15 @@ export function deviceIdOf(storage: Storage | null, page: Pick<Window, 'addEvent
   return device;
 }
 
+/** The storage that all pages of this device share, or null where the browser forbids it. */
+export function deviceStorage(): Storage | null {
+  try {
+    return window.localStorage;
+  } catch {
+    return null;
+  }
+}
+
 /** The tab's storage, or null where the browser forbids it. */
 export function tabStorage(): Storage | null {
   try {

@@ -1,6 +1,7 @@
 import { io } from 'socket.io-client';
 import type { CommandId, DeviceId } from '../../shared-types/brand.ts';
-import { deviceIdOf, newCommandId, tabStorage } from './ids.ts';
+import { deviceIdOf, deviceStorage, newCommandId, tabStorage } from './ids.ts';
+import type { OutboxStorage } from './outbox.ts';
 import type { PageClocks } from './pool-clock.ts';
 
 /** One socket to the server. It comes back by itself after a lost connection, not after `close`. */
@@ -22,6 +23,8 @@ export interface LinkParts extends PageClocks {
   readonly timezone: string;
   readonly socket: Socket;
   newCommandId(): CommandId;
+  /** [CMD8] What the outbox keeps marks in; absent or null: they last as long as the page. */
+  readonly marksKeptIn?: OutboxStorage | null;
   /** @throws (rejects) when the server does not answer or answers with a failure */
   fetchJson(path: string): Promise<unknown>;
   /** Calls once after `delayMs`. @returns what calls it off */
@@ -35,6 +38,7 @@ export function browserParts(): LinkParts {
     timezone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
     socket: webSocket(),
     newCommandId,
+    marksKeptIn: deviceStorage(),
     pageNow: () => performance.now(),
     wallNow: () => Date.now(),
     fetchJson: async (path) => {

@@ -8,11 +8,13 @@ import {
   failureSchema,
   type HelloAnswer,
   helloAnswerSchema,
+  type LiveRun,
   type ScreenInfo,
   type Settings,
 } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL, type Role } from '../../shared-types/wire/protocol.ts';
 import { browserParts, type LinkParts } from './link-parts.ts';
+import { LinkTimes } from './link-times.ts';
 import type { Link, LinkState, Press } from './live.ts';
 import { FollowedRun } from './live-run.ts';
 import { SyncedClock } from './pool-clock.ts';
@@ -49,6 +51,7 @@ class ServerLink implements Link {
   readonly #parts: LinkParts;
   readonly #run: FollowedRun;
   readonly #rounds: SyncRounds;
+  readonly times: LinkTimes;
   #status: Status | null = null;
   #boot: string | null = null;
   #greeted = false;
@@ -61,6 +64,13 @@ class ServerLink implements Link {
     this.clock = new SyncedClock(parts);
     this.settings = signal<Settings>({ timezone: parts.timezone, trimMs: 0, gridMs: 5000, leadInMs: 3000 });
     this.#run = new FollowedRun(parts, (hash) => `/api/sheets/${hash}?role=${role}`);
+    this.times = new LinkTimes({
+      parts,
+      // A wall takes no times and asks for none.
+      practice: role === 'wall' ? signal(null) : this.#run.practice,
+      isLive: () => this.#greeted && role !== 'wall',
+      ask: (event, payload) => this.#ask(event, payload),
+    });
     this.#rounds = new SyncRounds(parts, this.clock, () => this.#heard());
     this.#listen();
     parts.socket.open();
@@ -109,8 +119,12 @@ class ServerLink implements Link {
     socket.on('run', (payload) => {
       const live = BROADCASTS.run.safeParse(payload);
       this.#heard();
-      if (live.success) this.#run.replace(live.data);
+      if (live.success) this.#take(live.data, 0);
       else void this.#greet();
+    });
+    socket.on('mark', (payload) => {
+      this.#heard();
+      if (!this.times.follow(payload)) void this.#greet();
     });
     socket.on('screens', (payload) => {
       const screens = BROADCASTS.screens.safeParse(payload);
@@ -133,12 +147,12 @@ class ServerLink implements Link {
     else this.#welcome(answer.data);
   }
 
-  #welcome({ boot, live, settings }: Extract<HelloAnswer, { ok: true }>): void {
+  #welcome({ boot, live, markSeq, settings }: Extract<HelloAnswer, { ok: true }>): void {
     const first = !this.#greeted;
     this.#greeted = true;
     this.refusal.value = null;
     this.settings.value = settings;
-    this.#run.replace(live);
+    this.#take(live, markSeq ?? 0);
     this.#heard();
     // A server that has started anew may keep its clock on another anchor.
     if (this.#boot !== null && this.#boot !== boot) this.clock.restart();
@@ -146,6 +160,11 @@ class ServerLink implements Link {
     if (!first) return;
     this.#rounds.begin();
     if (this.#status) this.report({ ...this.#status, syncBoundMs: this.clock.boundMs() });
+  }
+
+  #take(live: LiveRun, markSeq: number): void {
+    this.#run.replace(live);
+    this.times.replace(live.run?.id ?? null, markSeq);
   }
 
   #refused(why: string): void {

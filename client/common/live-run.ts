@@ -1,4 +1,4 @@
-import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
+import { type ReadonlySignal, signal } from '@preact/signals-core';
 import type { SheetHash } from '../../shared-types/brand.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
 import { foldEvent } from '../../shared-types/fold.ts';
@@ -14,29 +14,33 @@ const ASK_AGAIN_MS = 1000;
 export class FollowedRun {
   readonly #parts: Pick<LinkParts, 'fetchJson' | 'later'>;
   readonly #sheetPath: (hash: SheetHash) => string;
-  readonly #live = signal<LiveRun | null>(null);
-  readonly #sheet = signal<{ readonly hash: SheetHash; readonly sheet: Sheet } | null>(null);
+  readonly #shown = signal<LivePractice | null>(null);
+  #live: LiveRun | null = null;
+  #sheet: { readonly hash: SheetHash; readonly sheet: Sheet } | null = null;
   #asking: SheetHash | null = null;
-
-  readonly practice: ReadonlySignal<LivePractice | null> = computed(() => {
-    const live = this.#live.value;
-    const held = this.#sheet.value;
-    if (!live?.run || held?.hash !== live.run.sheet) return null;
-    return { run: live.run, sheet: held.sheet, labels: live.labels };
-  });
 
   constructor(parts: Pick<LinkParts, 'fetchJson' | 'later'>, sheetPath: (hash: SheetHash) => string) {
     this.#parts = parts;
     this.#sheetPath = sheetPath;
   }
 
+  /**
+   * The run with the sheet it moves along. [CMD7] While another version of its sheet is on its way the lanes go on as
+   * they did: a board that is blank, or that lays a run over a sheet which is not its own, would be worse.
+   */
+  get practice(): ReadonlySignal<LivePractice | null> {
+    return this.#shown;
+  }
+
+  /** As far as it has been followed, which may be further than what is shown. */
   get run(): LiveRun['run'] {
-    return this.#live.value?.run ?? null;
+    return this.#live?.run ?? null;
   }
 
   /** Another run is on the wall, or none, or the same one as the server has it. */
   replace(live: LiveRun): void {
-    this.#live.value = live;
+    this.#live = live;
+    this.#show();
     this.#wantSheet();
   }
 
@@ -45,15 +49,22 @@ export class FollowedRun {
    * @returns false when it does not follow what this page knows: then the server has to be asked for the whole state
    */
   follow(event: RunEvent): boolean {
-    const live = this.#live.value;
+    const live = this.#live;
     if (live?.run?.id !== event.run || event.seq > live.run.seq + 1) return false;
-    if (event.seq > live.run.seq) this.#live.value = { ...live, run: foldEvent(live.run, event) };
+    if (event.seq > live.run.seq) this.replace({ ...live, run: foldEvent(live.run, event) });
     return true;
+  }
+
+  #show(): void {
+    const { run = null, labels = {} } = this.#live ?? {};
+    const { hash, sheet } = this.#sheet ?? {};
+    if (run && sheet && hash === run.sheet) this.#shown.value = { run, sheet, labels };
+    else if (this.#shown.value?.run.id !== run?.id) this.#shown.value = null;
   }
 
   #wantSheet(): void {
     const wanted = this.run?.sheet;
-    if (!wanted || this.#sheet.value?.hash === wanted || this.#asking === wanted) return;
+    if (!wanted || this.#sheet?.hash === wanted || this.#asking === wanted) return;
     this.#asking = wanted;
     this.#parts
       .fetchJson(this.#sheetPath(wanted))
@@ -66,7 +77,9 @@ export class FollowedRun {
 
   #take(hash: SheetHash, sheet: Sheet): void {
     if (this.#asking === hash) this.#asking = null;
-    if (this.run?.sheet === hash) this.#sheet.value = { hash, sheet };
+    if (this.run?.sheet !== hash) return;
+    this.#sheet = { hash, sheet };
+    this.#show();
   }
 
   #giveUp(hash: SheetHash): void {

@@ -1,7 +1,9 @@
 import type { ReadonlySignal } from '@preact/signals-core';
-import type { Instant } from '../../shared-types/brand.ts';
+import type { CommandId, Instant } from '../../shared-types/brand.ts';
 import type { Answer, Command } from '../../shared-types/commands.ts';
+import type { Departure } from '../../shared-types/departures.ts';
 import type { Run } from '../../shared-types/events.ts';
+import type { MarkBook, MarkCommand } from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Status } from '../../shared-types/wire/from-screen.ts';
 import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
@@ -40,6 +42,30 @@ export type Press = Command extends infer C
     : never
   : never;
 
+/** A mark or a repair without what the link itself adds. */
+export type Marking = MarkCommand extends infer C
+  ? C extends MarkCommand
+    ? Omit<C, 'id' | 'device' | 'run'>
+    : never
+  : never;
+
+/** [CMD5] The times taken of the run on the wall; empty on walls. */
+export interface Times {
+  /** As the server has them. */
+  readonly book: ReadonlySignal<MarkBook>;
+  /** [CMD8] What it has not answered yet, oldest first; of other runs too. */
+  readonly waiting: ReadonlySignal<readonly MarkCommand[]>;
+  /** Why the last one was refused for good, in words. */
+  readonly refusal: ReadonlySignal<string | null>;
+  /** Everybody who left up to `t`, of the last hour, as far as this page knows. */
+  departuresAt(t: Instant): readonly Departure[];
+  /**
+   * [CMD8] Puts a mark or a repair into the outbox, from where it is sent until it is answered.
+   * @returns its id, or null when nothing is on the wall or the outbox is full
+   */
+  mark(marking: Marking): CommandId | null;
+}
+
 export interface Link {
   readonly clock: PoolClock;
   readonly state: ReadonlySignal<LinkState>;
@@ -52,5 +78,6 @@ export interface Link {
   readonly screens: ReadonlySignal<readonly ScreenInfo[]>;
   /** [CMD1] Sends a press once; null when the server did not answer within 3 s or is not connected. */
   press(press: Press): Promise<Answer | null>;
+  readonly times: Times;
   report(status: Status): void;
 }

@@ -1,10 +1,11 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import { type Instant, instant } from '../../shared-types/brand.ts';
 import type { When } from '../../shared-types/commands.ts';
+import type { Run } from '../../shared-types/events.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import { clockReading, nextReading } from '../../shared-types/time.ts';
 import type { Settings } from '../../shared-types/wire/from-server.ts';
-import { laneWords } from './words.ts';
+import { laneWords, pressedWords } from './words.ts';
 
 /** Which buttons the deck offers. Pure. */
 
@@ -24,6 +25,7 @@ export interface Offer {
   readonly quarters: boolean;
   readonly hold: boolean;
   readonly back: boolean;
+  readonly nextSet: boolean;
   /** Beside open gates: the lanes that are on their way. */
   readonly nextToo: boolean;
   readonly finish: boolean;
@@ -36,6 +38,7 @@ const NOTHING: Offer = {
   quarters: false,
   hold: false,
   back: false,
+  nextSet: false,
   nextToo: false,
   finish: false,
 };
@@ -56,7 +59,7 @@ export function offerFor(board: Board, sheet: Sheet | undefined): Offer {
       return { ...NOTHING, main: [resume], finish: true };
     }
     case 'running':
-      return { ...NOTHING, ...whileRunning(board, sheet), back: true, finish: true };
+      return { ...NOTHING, ...whileRunning(board, sheet), back: true, nextSet: board.upNext !== null, finish: true };
   }
 }
 
@@ -70,6 +73,24 @@ function whileRunning(board: Board, sheet: Sheet): Pick<Offer, 'main' | 'hold' |
   if (gates.length > 0) return { main: gates, hold: moving, nextToo: moving };
   return { main: moving ? [NEXT] : [], hold: moving, nextToo: false };
 }
+
+/** [CMD6] So long after a press it can be taken back, and [CMD2] after a go it can be recalled, ms. */
+const TAKEN_BACK_WITHIN_MS = 60_000;
+
+/** What cannot be undone itself. */
+const NOT_UNDONE: readonly (Run['changedBy'] | undefined)[] = [undefined, 'undo', 'recall'];
+
+/** [CMD6] What an undo would take back, in words; empty when there is nothing, or a start on which somebody left. */
+export function undoOffer({ changedBy, changedAt }: Run, at: Instant, somebodyLeft: boolean): string {
+  if (changedBy === undefined || changedAt === undefined || NOT_UNDONE.includes(changedBy)) return '';
+  const agoMs = at - changedAt;
+  if (agoMs > TAKEN_BACK_WITHIN_MS || (changedBy === 'start' && somebodyLeft)) return '';
+  return pressedWords(changedBy, agoMs);
+}
+
+/** [CMD2] Whether the last go may still be a false start. */
+export const mayRecall = ({ wentAt, state }: Run, at: Instant): boolean =>
+  wentAt !== undefined && state !== 'finished' && at - wentAt <= TAKEN_BACK_WITHIN_MS;
 
 /**
  * What the pool's clock will show when a press made at `at` sets lanes moving. [CMD2] Held lanes that go on leave

@@ -19,11 +19,14 @@ export function Controls({ deck }: PartProps) {
         <MainRow key={`${action.press} ${action.gate ?? ''}`} deck={deck} action={action} />
       ))}
       {offer.main.length === 0 && <Resting deck={deck} />}
-      <div class="second">
+      <div class={offer.quarters ? 'second quarters' : 'second'}>
         {offer.quarters && QUARTERS.map((when) => <Quarter key={when} deck={deck} when={when} />)}
         {offer.hold && <Hold deck={deck} />}
         {offer.nextToo && <NextToo deck={deck} />}
         {offer.back && <Back deck={deck} />}
+        {offer.nextSet && <NextSet deck={deck} />}
+        <Recall deck={deck} />
+        <Undo deck={deck} />
         {isHeld && <p class="resting">The rep in hand is finished, then everyone waits.</p>}
       </div>
     </section>
@@ -132,6 +135,49 @@ function Back({ deck }: PartProps) {
       onPress={(event) => deck.presses.runWide({ kind: 'back', when: 'grid', pressedAt: deck.pressedAt(event) })}
     >
       Back <small>repeat {deck.reading}</small>
+    </PressButton>
+  );
+}
+
+function NextSet({ deck }: PartProps) {
+  return (
+    <PressButton
+      class="plain"
+      disabled={deck.locked.value}
+      data={{ 'data-press': 'nextSet', 'data-when': 'grid' }}
+      onPress={(event) => deck.presses.runWide({ kind: 'nextSet', when: 'grid', pressedAt: deck.pressedAt(event) })}
+    >
+      Next set <small>at {deck.reading}</small>
+    </PressButton>
+  );
+}
+
+/** A false start. */
+function Recall({ deck }: PartProps) {
+  if (!deck.recall.value) return null;
+  return (
+    <PressButton
+      class="plain"
+      disabled={deck.locked.value}
+      data={{ 'data-press': 'recall' }}
+      onPress={(event) => deck.presses.runWide({ kind: 'recall', pressedAt: deck.pressedAt(event) })}
+    >
+      Recall <small>false start</small>
+    </PressButton>
+  );
+}
+
+function Undo({ deck }: PartProps) {
+  const what = deck.undo.value;
+  if (what === '') return null;
+  return (
+    <PressButton
+      class="plain undo"
+      disabled={deck.locked.value}
+      data={{ 'data-press': 'undo' }}
+      onPress={(event) => deck.presses.runWide({ kind: 'undo', pressedAt: deck.pressedAt(event) })}
+    >
+      Undo <small>{what}</small>
     </PressButton>
   );
 }

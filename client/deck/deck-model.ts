@@ -1,12 +1,13 @@
-import { computed, type ReadonlySignal, signal } from '@preact/signals';
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { Link } from '../common/live.ts';
 import { pressMoment } from '../common/press-moment.ts';
-import { gridReading, leftToSendOff, type Offer, offerFor } from './actions.ts';
+import { gridReading, leftToSendOff, mayRecall, type Offer, offerFor, undoOffer } from './actions.ts';
+import { type LaneTimes, laneTimesOver } from './lane-times.ts';
 import { type Presses, pressesOver } from './presses.ts';
 import { steady } from './steady.ts';
-import { type LaneRow, laneRow, linkWords } from './words.ts';
+import { keptWords, type LaneRow, laneRow, linkWords } from './words.ts';
 
 /** Everything the deck's parts read and press, worked out anew at every tick; they are told only of what changed. */
 export interface Deck {
@@ -14,6 +15,13 @@ export interface Deck {
   readonly presses: Presses;
   readonly board: ReadonlySignal<Board>;
   readonly offer: ReadonlySignal<Offer>;
+  /** [CMD6] What an undo would take back, in words; empty when there is nothing. */
+  readonly undo: ReadonlySignal<string>;
+  /** The last go can be taken back as a false start. */
+  readonly recall: ReadonlySignal<boolean>;
+  readonly times: LaneTimes;
+  /** [CMD8] How many times wait for the server, in words. */
+  readonly kept: ReadonlySignal<string>;
   /** What the pool's clock would show when a press made now takes effect. */
   readonly reading: ReadonlySignal<string>;
   /** Of held lanes: what it would show at the first send-off after they go on. */
@@ -41,12 +49,28 @@ export function deckOver(link: Link, pageNow: () => number): Deck {
     if (!practice) return idleBoard(at.value, face);
     return boardAt(practice.sheet, practice.run, at.value, { labels: practice.labels, face });
   });
+  const undo = computed(() => {
+    const run = link.practice.value?.run;
+    return run ? undoOffer(run, at.value, link.times.departuresAt(at.value).length > 0) : '';
+  });
+  const recall = computed(() => {
+    const run = link.practice.value?.run;
+    return run ? mayRecall(run, at.value) : false;
+  });
+  effect(() => {
+    const refused = link.times.refusal.value;
+    if (refused) presses.tell(refused);
+  });
   const offer = steady(() => offerFor(board.value, link.practice.value?.sheet));
   return {
     link,
     presses,
     board,
     offer,
+    undo,
+    recall,
+    times: laneTimesOver(link, at, presses.tell),
+    kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),
     reading: computed(() => gridReading(at.value, link.settings.value, 0)),
     resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),
     linkState: steady(() => linkWords(link.state.value, boundMs.value, link.refusal.value)),

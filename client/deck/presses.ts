@@ -22,6 +22,8 @@ export interface Presses {
   runWide(press: Press): void;
   /** For one lane: shifts commute, nothing is locked. */
   oneLane(press: Press): void;
+  /** Something else the coach has to know. */
+  tell(words: string): void;
   dismiss(): void;
 }
 
@@ -52,6 +54,7 @@ export function pressesOver(link: Link): Presses {
       if (!busy.value) void runWide(press);
     },
     oneLane: (press) => void send(press),
+    tell: say,
     dismiss: () => say(''),
   };
 }

@@ -40,6 +40,7 @@ function Clock({ deck }: { readonly deck: Deck }) {
       </p>
       <p class={link.warn ? 'link-words warn' : 'link-words'} role="status" data-link-words>
         {link.words}
+        {deck.kept.value !== '' && <span data-kept>; {deck.kept.value}</span>}
       </p>
     </div>
   );

@@ -1,9 +1,11 @@
 import type { Board, BoardSet } from '../../shared-types/board/board.ts';
 import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
 import type { BoardPhase, LanePhase } from '../../shared-types/board/phase.ts';
-import type { Answer } from '../../shared-types/commands.ts';
+import type { Ms } from '../../shared-types/brand.ts';
+import type { Answer, CommandKind } from '../../shared-types/commands.ts';
+import type { Mark } from '../../shared-types/marks.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
-import { formatClock, formatSwimTime } from '../../shared-types/time.ts';
+import { formatClock, formatSwimTime, roundHalfUp } from '../../shared-types/time.ts';
 import type { LinkState } from '../common/live.ts';
 
 /** What the deck says. Pure. */
@@ -138,6 +140,46 @@ const turnWords = ({ label, order: place, target }: LaneSwimmer): string => {
   const who = label === '' ? `swimmer ${place}` : label;
   return target?.ms == null ? who : `${who} ${formatSwimTime(target.ms, 1)}`;
 };
+
+/** A time taken, to the tenth. */
+export const timeWords = ({ ms: lasted, state }: Pick<Mark, 'ms' | 'state'>): string => {
+  if (lasted === null) return 'fits no send-off';
+  return state === 'second' ? `${formatSwimTime(lasted, 1)} (second)` : formatSwimTime(lasted, 1);
+};
+
+/** `+0.2`: how much slower (+) or faster (−) than the target, as both are shown; empty without one. */
+export function differenceWords({ ms: lasted }: Pick<Mark, 'ms'>, target: Ms | null): string {
+  if (lasted === null || target === null) return '';
+  const slowerMs = roundHalfUp(lasted, 100) - roundHalfUp(target, 100);
+  const sign = slowerMs > 0 ? '+' : slowerMs < 0 ? '−' : '±';
+  return `${sign}${formatSwimTime(Math.abs(slowerMs), 1)}`;
+}
+
+/** [CMD8] `2 times taken are kept`: what waits for the server, while it cannot be reached. */
+export function keptWords(state: LinkState, waiting: number): string {
+  if (state === 'live' || waiting === 0) return '';
+  return waiting === 1 ? '1 time taken is kept' : `${waiting} times taken are kept`;
+}
+
+const PRESS_WORDS: Readonly<Record<CommandKind, string>> = {
+  start: 'start',
+  hold: 'hold',
+  resume: 'resume',
+  go: 'go',
+  next: 'next',
+  nextSet: 'next set',
+  back: 'back',
+  shift: 'shift',
+  realign: 'realign',
+  recall: 'recall',
+  undo: 'undo',
+  change: 'change',
+  finish: 'finish',
+};
+
+/** `next, 12 s ago` */
+export const pressedWords = (kind: CommandKind, agoMs: number): string =>
+  `${PRESS_WORDS[kind]}, ${Math.max(0, Math.round(agoMs / 1000))} s ago`;
 
 /** The clock's bound and the link in words, and whether a person should look. */
 export function linkWords(

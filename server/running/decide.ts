@@ -3,22 +3,35 @@ import type { Command, Refusal } from '../../shared-types/commands.ts';
 import type { Run, RunEvent, RunState } from '../../shared-types/events.ts';
 import type { LaneMotion } from '../../shared-types/motion.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
+import type { RunPlan } from '../planning/revise.ts';
+import { changed } from './changing.ts';
 import { openGate, startAll } from './gates.ts';
 import { notNow, overtaken, refusedIn, type Vectors } from './in-words.ts';
 import { toLast, toNext } from './jumps.ts';
 import { goingOn, goOnAt, type SettingOff, setOffAt } from './setting-off.ts';
 import { realignLane, shiftLane } from './shift.ts';
-import { recalled, undone } from './taking-back.ts';
+import { recalled, type SheetAfter, undone } from './taking-back.ts';
 import { from, type LaneThen, lanesThen, leadInOf } from './vectors.ts';
 
 export interface DecisionContext {
   readonly now: Instant;
   /** All of the run's events so far. */
   readonly events: readonly RunEvent[];
+  /** The sheet that the lanes swam by after event `seq`, and its hash; 0: the first. */
+  readonly sheetAfter: SheetAfter;
+  /** What the sheet was made from; null for runs from before practices could be changed as they are swum. */
+  readonly plan: RunPlan | null;
   readonly settings: SettingOff;
 }
 
-export type Decision = { readonly ok: true; readonly event: RunEvent } | Refusal;
+export type Decision =
+  | {
+      readonly ok: true;
+      readonly event: RunEvent;
+      /** [CMD7] Another version of the sheet, whose hash the event has yet to be given. */
+      readonly revised?: Sheet;
+    }
+  | Refusal;
 
 /** [CMD4] How late a press may take effect, how old it may be at all, and how far its clock may be ahead, ms. */
 const MOST_LATE_MS = 2000;
@@ -38,6 +51,7 @@ export function decide(sheet: Sheet, run: Run, command: Command, context: Decisi
   const at = effectOf(command.pressedAt, run, now);
   const effect = effectOfCommand(sheet, run, command, at, context);
   if ('ok' in effect) return effect;
+  const { revised, ...carried } = effect;
   const event: RunEvent = {
     run: run.id,
     seq: run.seq + 1,
@@ -46,10 +60,10 @@ export function decide(sheet: Sheet, run: Run, command: Command, context: Decisi
     device: command.device,
     at,
     decidedAt: instant(Math.round(now)),
-    ...effect,
-    motions: [...effect.motions],
+    ...carried,
+    motions: [...carried.motions],
   };
-  return { ok: true, event };
+  return { ok: true, event, ...(revised ? { revised } : {}) };
 }
 
 function notInTime(pressedAt: Instant, now: Instant): Refusal | null {
@@ -69,8 +83,9 @@ const effectOf = (pressedAt: Instant, run: Run, now: Instant): Instant =>
   instant(Math.round(Math.max(pressedAt, run.changedAt ?? pressedAt, now - MOST_LATE_MS)));
 
 /** What an event carries of its effect. */
-type Effect = Pick<RunEvent, 'state' | 'lane' | 'byMs' | 'gate' | 'takesBack'> & {
+type Effect = Pick<RunEvent, 'state' | 'lane' | 'byMs' | 'gate' | 'takesBack' | 'change' | 'sheet'> & {
   readonly motions: readonly LaneMotion[];
+  readonly revised?: Sheet;
 };
 
 /** The lanes move (or stand) by these vectors, in this state. */
@@ -82,7 +97,7 @@ function effectOfCommand(
   run: Run,
   command: Command,
   at: Instant,
-  { settings, events }: DecisionContext,
+  { settings, events, plan, sheetAfter }: DecisionContext,
 ): Effect | Refusal {
   const lanes = lanesThen(sheet, run.motions, at);
   switch (command.kind) {
@@ -117,14 +132,20 @@ function effectOfCommand(
       return becomes('running', shiftLane(sheet, lanes, lane, byMs, at), { lane, byMs });
     }
     case 'realign': {
-      const realigned = realignLane(sheet, lanes, command.lane, events, at);
+      const realigned = realignLane(sheet, lanes, command.lane, { events, sheetAfter, at });
       if ('ok' in realigned) return realigned;
       return becomes('running', realigned.motions, { lane: command.lane, byMs: realigned.byMs });
     }
     case 'recall':
       return recalled(sheet, run, events, at);
     case 'undo':
-      return undone(sheet, events, at);
+      return undone(events, sheetAfter, at);
+    case 'change': {
+      const { change } = command;
+      const revised = changed(sheet, run.state, lanes, change, at, { plan, events, settings });
+      if ('ok' in revised) return revised;
+      return { state: run.state, motions: revised.motions, change, revised: revised.sheet };
+    }
   }
 }
 

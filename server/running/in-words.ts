@@ -35,6 +35,7 @@ export function refusedIn(state: RunState, kind: CommandKind): Refusal | null {
   if (kind === 'undo') return null;
   if (state === 'finished') return HAS_ENDED;
   if (kind === 'finish') return null;
+  if (kind === 'change') return null;
   if (kind === 'start') return state === 'ready' ? null : notNow('The practice has already started.');
   if (state === 'ready') return NOT_STARTED;
   if (kind === 'resume') return state === 'held' ? null : notNow('The lanes are not held.');
@@ -54,6 +55,7 @@ const DONE: Readonly<Record<RunEvent['kind'], string>> = {
   realign: 'moved',
   recall: 'took the go back',
   undo: 'took the last press back',
+  change: 'changed the practice',
   finish: 'ended the practice',
 };
 

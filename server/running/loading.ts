@@ -1,7 +1,7 @@
 import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import type { Pool } from '../../shared-types/pool.ts';
-import type { Sheet } from '../../shared-types/sheet.ts';
+import { everybodyIn, type Sheet } from '../../shared-types/sheet.ts';
 import type { Squad } from '../../shared-types/squad.ts';
 import type { StoredPractice } from '../../shared-types/wire/desk.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
@@ -21,10 +21,15 @@ export interface Loading {
   runFrom(id: string, loadedAt: Instant, settings: RunSettings): StoredRun;
 }
 
+/** Names are kept as labels only, so that deleting a swimmer can remove them. */
+const withoutNames = ({ swimmers }: Squad): Squad => ({
+  swimmers: swimmers.map((swimmer) => ({ ...swimmer, name: '·' })),
+});
+
 /** The labels of those who swim. */
 function onSheet(labels: Labels, sheet: Sheet): Labels {
   const swimming: Labels = {};
-  for (const swimmer of sheet.lanes.flatMap((lane) => lane.swimmers)) {
+  for (const swimmer of sheet.lanes.flatMap(everybodyIn)) {
     const label = labels[swimmer];
     if (label !== undefined) swimming[swimmer] = label;
   }
@@ -51,6 +56,7 @@ export function loadingOf(
     shortLabels: onSheet(shortLabels(squad.swimmers), sheet),
     fullLabels: onSheet(fullLabels(squad.swimmers), sheet),
     title: practice.title,
+    plan: { text: practice.text, squad: withoutNames(squad), pool },
   };
   const runFrom: Loading['runFrom'] = (id, loadedAt, settings) => ({
     id: runIdSchema.parse(id),

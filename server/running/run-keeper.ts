@@ -1,4 +1,4 @@
-import { type Instant, instant } from '../../shared-types/brand.ts';
+import { type Instant, instant, type SheetHash } from '../../shared-types/brand.ts';
 import { type Answer, type Command, commandSchema, type Refusal } from '../../shared-types/commands.ts';
 import type { Run, RunEvent } from '../../shared-types/events.ts';
 import { foldEvent, foldEvents, newRun } from '../../shared-types/fold.ts';
@@ -11,6 +11,8 @@ import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { decide } from './decide.ts';
 import type { Loading } from './loading.ts';
+import { MarkKeeper } from './mark-keeper.ts';
+import { canonicalJson, sheetHash } from './sheet-hash.ts';
 
 /** What screens are told: an event of the run on the wall, or that another run (or none) is there. */
 export type News = { readonly kind: 'event'; readonly event: RunEvent } | { readonly kind: 'run' };
@@ -24,7 +26,10 @@ export interface RunKeeperParts {
 
 interface Live {
   readonly stored: StoredRun;
-  readonly sheet: Sheet;
+  /** The version of the sheet that the lanes swim by. */
+  sheet: Sheet;
+  /** All versions so far. */
+  readonly sheets: Map<SheetHash, Sheet>;
   run: Run;
   readonly events: RunEvent[];
 }
@@ -49,6 +54,8 @@ const NOT_STORED: Refusal = {
 export class RunKeeper {
   readonly #parts: RunKeeperParts;
   readonly #listeners = new Set<(news: News) => void>();
+  /** The times taken of this run and of those before. */
+  readonly marks: MarkKeeper;
   #live: Live | null;
   #storing = true;
 
@@ -56,6 +63,8 @@ export class RunKeeper {
   constructor(parts: RunKeeperParts) {
     this.#parts = parts;
     this.#live = takeUp(parts.store);
+    this.marks = new MarkKeeper(parts);
+    this.listen((news) => (news.kind === 'event' ? this.marks.ran(news.event) : this.marks.changed()));
   }
 
   get run(): Run | null {
@@ -91,14 +100,14 @@ export class RunKeeper {
     const decided = this.#decide(command);
     const answer: Answer = decided.ok ? { ok: true, seq: decided.event.seq } : decided;
     try {
-      this.#parts.store.runs.append(command, answer, decided.ok ? decided.event : null);
+      this.#parts.store.runs.append(command, answer, decided.ok ? decided.event : null, revisedText(decided));
       this.#storing = true;
     } catch (error) {
       this.#parts.log(error);
       this.#storing = false;
       return NOT_STORED;
     }
-    if (decided.ok) this.#happened(decided.event);
+    if (decided.ok) this.#happened(decided.event, decided.revised);
     return answer;
   }
 
@@ -117,7 +126,7 @@ export class RunKeeper {
       store.runs.putOnWall(stored, loading.sheetText);
     });
     const run = newRun(stored.id, stored.hash, loading.sheet, stored.loadedAt);
-    this.#live = { stored, sheet: loading.sheet, run, events: [] };
+    this.#live = { stored, sheet: loading.sheet, sheets: new Map([[stored.hash, loading.sheet]]), run, events: [] };
     this.#tell({ kind: 'run' });
     return { ok: true };
   }
@@ -141,14 +150,21 @@ export class RunKeeper {
     return state === 'running' || state === 'held';
   }
 
-  #decide(command: Command): { ok: true; event: RunEvent } | Refusal {
+  #decide(command: Command): Decided {
     const live = this.#live;
     if (live?.run.id !== command.run) return NO_RUN;
-    return decide(live.sheet, live.run, command, {
+    const decision = decide(live.sheet, live.run, command, {
       now: instant(Math.round(this.#parts.now())),
       events: live.events,
       settings: live.stored.pinned.settings,
+      plan: live.stored.pinned.plan ?? null,
+      sheetAfter: (seq) => sheetAfter(live, seq),
     });
+    if (!decision.ok) return decision;
+    const { event, revised } = decision;
+    if (!revised) return { ok: true, event };
+    const text = canonicalJson(revised);
+    return { ok: true, event: { ...event, sheet: sheetHash(text) }, revised: { sheet: revised, text } };
   }
 
   /** Ends the run that makes room for another, as a `finish` of the server's own. */
@@ -166,9 +182,11 @@ export class RunKeeper {
     if (decided.ok) store.runs.append(command, { ok: true, seq: decided.event.seq }, decided.event);
   }
 
-  #happened(event: RunEvent): void {
+  #happened(event: RunEvent, revised?: Version): void {
     if (!this.#live) return;
     this.#live.run = foldEvent(this.#live.run, event);
+    if (event.sheet && revised) this.#live.sheets.set(event.sheet, revised.sheet);
+    this.#live.sheet = this.#live.sheets.get(this.#live.run.sheet) ?? this.#live.sheet;
     this.#live.events.push(event);
     this.#tell({ kind: 'event', event });
   }
@@ -182,9 +200,33 @@ export class RunKeeper {
 function takeUp(store: Store): Live | null {
   const stored = store.runs.liveRun();
   if (!stored) return null;
-  const sheet = store.runs.sheet(stored.hash);
-  if (!sheet) throw new Error(`the sheet of run ${stored.id} is missing`);
+  const sheets = new Map<SheetHash, Sheet>();
+  const take = (hash: SheetHash): Sheet => {
+    const sheet = sheets.get(hash) ?? store.runs.sheet(hash);
+    if (!sheet) throw new Error(`a sheet of run ${stored.id} is missing`);
+    sheets.set(hash, sheet);
+    return sheet;
+  };
   const events = store.runs.eventsOf(stored.id);
-  const run = foldEvents(newRun(stored.id, stored.hash, sheet, stored.loadedAt), events);
-  return { stored, sheet, run, events };
+  for (const { sheet } of events) if (sheet) take(sheet);
+  const run = foldEvents(newRun(stored.id, stored.hash, take(stored.hash), stored.loadedAt), events);
+  return { stored, sheet: take(run.sheet), sheets, run, events };
 }
+
+/** The version of the sheet in force after event `seq`. @throws RangeError when it is not at hand: that is a bug */
+function sheetAfter({ stored, sheets, events }: Live, seq: number): { hash: SheetHash; sheet: Sheet } {
+  const hash = events.findLast((event) => event.seq <= seq && event.sheet !== undefined)?.sheet ?? stored.hash;
+  const sheet = sheets.get(hash);
+  if (!sheet) throw new RangeError(`no sheet ${hash}`);
+  return { hash, sheet };
+}
+
+/** [CMD7] A version of a sheet, and its canonical JSON. */
+interface Version {
+  readonly sheet: Sheet;
+  readonly text: string;
+}
+
+type Decided = { readonly ok: true; readonly event: RunEvent; readonly revised?: Version } | Refusal;
+
+const revisedText = (decided: Decided): string | undefined => (decided.ok ? decided.revised?.text : undefined);

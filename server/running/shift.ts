@@ -5,6 +5,7 @@ import { type LaneMotion, laneRunOf, repFrom, sendOffsOf } from '../../shared-ty
 import { departuresOf, type Sheet } from '../../shared-types/sheet.ts';
 import { joinsFrom } from '../../shared-types/trace.ts';
 import { notNow, secondsText, type Vectors } from './in-words.ts';
+import type { SheetAfter } from './taking-back.ts';
 import { from, type LaneThen, leadInOf } from './vectors.ts';
 
 /** One lane later (+) or earlier (−) from where it is at `at`; the others keep their vectors. */
@@ -20,6 +21,14 @@ export function shiftLane(
   const refusal = standsStill(then) ?? (byMs < 0 ? tooEarly(sheet, then, byMs, at) : null);
   if (refusal) return refusal;
   return lanes.map((each) => (each === then ? shifted(then, Math.round(byMs), at) : each.run.motion));
+}
+
+/** A run's history as far as it tells shifts. */
+interface Shifts {
+  /** All of the run so far. */
+  readonly events: readonly RunEvent[];
+  readonly sheetAfter: SheetAfter;
+  readonly at: Instant;
 }
 
 /** After these, nothing of what a lane was shifted before is left. */
@@ -41,16 +50,17 @@ function joinsMet(sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber
 /**
  * [CMD2] How much later (+) or earlier (−) than the other lanes a lane swims for having been shifted, ms: since all set
  * off, since its last go, or since it last went on from a join.
- * @param events all of the run so far
  */
-function shiftedBy(sheet: Sheet, events: readonly RunEvent[], lane: LaneNumber, at: Instant): number {
+function shiftedBy(lane: LaneNumber, { events, sheetAfter, at }: Shifts): number {
   const newest = events[events.length - 1];
-  const met = newest ? joinsMet(sheet, newest.motions, lane, at) : 0;
+  const met = newest ? joinsMet(sheetAfter(newest.seq).sheet, newest.motions, lane, at) : 0;
   const takenBack = new Set(events.flatMap(({ kind, takesBack }) => (kind === 'undo' ? (takesBack ?? []) : [])));
   let sumMs = 0;
   for (let place = events.length - 1; place >= 0; place -= 1) {
     const event = events[place];
-    if (!event || joinsMet(sheet, event.motions, lane, event.at) < met) break;
+    if (!event) break;
+    const { sheet } = sheetAfter(event.seq);
+    if (joinsMet(sheet, event.motions, lane, event.at) < met) break;
     if (takenBack.has(event.seq)) continue;
     if (endsShifts(sheet, event, lane)) break;
     if (event.lane === lane) sumMs += event.byMs ?? 0;
@@ -63,14 +73,13 @@ export function realignLane(
   sheet: Sheet,
   lanes: readonly LaneThen[],
   number: LaneNumber,
-  events: readonly RunEvent[],
-  at: Instant,
+  shifts: Shifts,
 ): { byMs: number; motions: LaneMotion[] } | Refusal {
   const then = lanes.find(({ run }) => run.lane.lane === number);
   if (!then) return { ok: false, code: 'unknown-lane', message: `Nobody swims in lane ${number}.` };
-  const byMs = -shiftedBy(sheet, events, number, at);
+  const byMs = -shiftedBy(number, shifts);
   if (byMs === 0) return notNow(`Lane ${number} swims with the others.`);
-  const motions = shiftLane(sheet, lanes, number, byMs, at);
+  const motions = shiftLane(sheet, lanes, number, byMs, shifts.at);
   return Array.isArray(motions) ? { byMs, motions } : motions;
 }
 

@@ -1,14 +1,18 @@
-import { type Instant, instant, ms } from '../../shared-types/brand.ts';
+import { type Instant, instant, ms, type SheetHash } from '../../shared-types/brand.ts';
 import type { Refusal } from '../../shared-types/commands.ts';
 import type { Run, RunEvent, RunState } from '../../shared-types/events.ts';
+import { LEAVES_A_GO } from '../../shared-types/fold.ts';
 import type { LaneMotion } from '../../shared-types/motion.ts';
+import { sendOffsWithin } from '../../shared-types/send-offs-within.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import { notNow } from './in-words.ts';
-import { sendOffsWithin } from './send-offs-within.ts';
 import { from, lanesThen } from './vectors.ts';
 
 /** [CMD6] So long after an event it can be taken back, ms. */
 const TAKEN_BACK_WITHIN_MS = 60_000;
+
+/** The sheet that the lanes swam by after event `seq` (0: the first), and its hash. */
+export type SheetAfter = (seq: number) => { readonly hash: SheetHash; readonly sheet: Sheet };
 
 /** What taking an event back leads to. */
 export interface TakenBack {
@@ -16,6 +20,8 @@ export interface TakenBack {
   readonly takesBack: number;
   readonly state: RunState;
   readonly motions: readonly LaneMotion[];
+  /** The sheet that the lanes swim by again; absent: the same. */
+  readonly sheet?: SheetHash;
 }
 
 const standing = (sheet: Sheet, at: Instant): LaneMotion[] =>
@@ -39,23 +45,22 @@ const tooLongAgo = (event: RunEvent, at: Instant): boolean => at - event.at > TA
  * it would have come to. Who has left in between has left (their departures stay in the events).
  * @param events all of the run so far
  */
-export function undone(sheet: Sheet, events: readonly RunEvent[], at: Instant): TakenBack | Refusal {
+export function undone(events: readonly RunEvent[], sheetAfter: SheetAfter, at: Instant): TakenBack | Refusal {
   const last = events[events.length - 1];
   if (!last) return notNow('Nothing has been pressed yet.');
   if (last.kind === 'undo') return notNow('The last press has been undone already.');
   if (last.kind === 'recall') return notNow('A recall cannot be undone.', 'Press go.');
   if (tooLongAgo(last, at)) return notNow('The last press was more than a minute ago.', 'Press what is to happen now.');
-  if (last.kind === 'start' && haveLeft(sheet, last, at)) {
+  const [now, then] = [sheetAfter(last.seq), sheetAfter(last.seq - 1)];
+  if (last.kind === 'start' && haveLeft(now.sheet, last, at)) {
     return notNow('Swimmers have left since the start.', 'Press hold or finish.');
   }
-  const { state, motions } = before(sheet, events, last.seq);
+  const { state, motions } = before(then.sheet, events, last.seq);
   // Seen from now, so that nothing a lane did under the undone event changes when it came through joins before.
-  const settled = lanesThen(sheet, motions, at).map(({ run }) => run.motion);
-  return { takesBack: last.seq, state, motions: settled };
+  const settled = lanesThen(then.sheet, motions, at).map(({ run }) => run.motion);
+  const sheet = now.hash === then.hash ? {} : { sheet: then.hash };
+  return { takesBack: last.seq, state, motions: settled, ...sheet };
 }
-
-/** What has not moved the lanes of a go since it was given. */
-const LEAVES_A_GO: readonly RunEvent['kind'][] = ['hold', 'resume', 'shift', 'realign'];
 
 /** The last go, when nothing but holds and shifts came after it. */
 function lastGo(events: readonly RunEvent[]): RunEvent | null {

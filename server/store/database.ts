@@ -1,6 +1,8 @@
 import { DatabaseSync, type SQLInputValue, type StatementSync } from 'node:sqlite';
 import { type Compilable, DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler } from 'kysely';
 import { z } from 'zod';
+import { type BackupSource, backupSourceOn } from './backup-source.ts';
+import { BUSY_MS, pragmaOf } from './file-format.ts';
 import type { Tables } from './tables.ts';
 
 /**
@@ -16,8 +18,6 @@ export const query = new Kysely<Tables>({
   },
 });
 
-/** How long a lock of another process is waited for, e.g. of a server that is just stopping. */
-const BUSY_MS = 2000;
 const JOURNAL_BYTES = 8 * 1024 * 1024;
 const SYNCHRONOUS_FULL = 2;
 
@@ -85,7 +85,7 @@ export class Database {
 
   /** The value of a pragma, e.g. `user_version`. */
   pragma(name: string): unknown {
-    return Object.values(this.#sqlite.prepare(`PRAGMA ${name}`).get() ?? {})[0];
+    return pragmaOf(this.#sqlite, name);
   }
 
   /** All of `work`, which must not wait for anything, or nothing of it. Within another transaction it joins that one. */
@@ -110,6 +110,11 @@ export class Database {
     if (journal !== 'wal' || synchronous !== SYNCHRONOUS_FULL) {
       throw new Error(`"${this.file}" is not durable: journal_mode ${journal}, synchronous ${synchronous}`);
     }
+  }
+
+  /** [FLT6] What backups are made of; only as long as the database is open. */
+  backupSource(): BackupSource {
+    return backupSourceOn(this.#sqlite);
   }
 
   close(): void {

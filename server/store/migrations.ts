@@ -67,4 +67,12 @@ export const MIGRATIONS: readonly string[] = [
     answer_json TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  CREATE TABLE mark_events (
+    run_id TEXT NOT NULL REFERENCES runs,
+    seq INTEGER NOT NULL CHECK (seq >= 1),
+    event_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, seq)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

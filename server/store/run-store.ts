@@ -12,7 +12,9 @@ import {
 } from '../../shared-types/brand.ts';
 import { type Answer, answerSchema, type Command } from '../../shared-types/commands.ts';
 import { type RunEvent, runEventSchema } from '../../shared-types/events.ts';
+import { poolSchema } from '../../shared-types/pool.ts';
 import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
+import { squadSchema } from '../../shared-types/squad.ts';
 import { labelsSchema } from '../../shared-types/wire/from-server.ts';
 import { type Database, jsonColumn, query } from './database.ts';
 import { POOL_ID, runSettingsSchema } from './pool-store.ts';
@@ -23,6 +25,8 @@ const pinnedSchema = z.object({
   fullLabels: labelsSchema,
   settings: runSettingsSchema,
   title: z.string().optional(),
+  /** What the sheet was made from; absent for runs from before practices could be changed as they are swum. */
+  plan: z.object({ text: z.string(), squad: squadSchema, pool: poolSchema }).optional(),
 });
 /** [RUN5] What a run keeps as it was when it was put on the wall. */
 type Pinned = z.infer<typeof pinnedSchema>;
@@ -45,6 +49,22 @@ export interface StoredRun {
   readonly pinned: Pinned;
 }
 
+const runColumns = query
+  .selectFrom('runs')
+  .select(['run_id', 'sheet_hash', 'practice_id', 'practice_version', 'loaded_at', 'pinned_json']);
+
+function storedRunOf(row: z.infer<typeof runRow> | undefined): StoredRun | null {
+  if (!row) return null;
+  return {
+    id: row.run_id,
+    hash: row.sheet_hash,
+    practice: row.practice_id,
+    practiceVersion: row.practice_version,
+    loadedAt: row.loaded_at,
+    pinned: row.pinned_json,
+  };
+}
+
 /** Runs, their sheets, their events and the answers to their commands. */
 export class RunStore {
   readonly #database: Database;
@@ -61,18 +81,13 @@ export class RunStore {
 
   /** The run on the wall, or null. */
   liveRun(): StoredRun | null {
-    const columns = ['run_id', 'sheet_hash', 'practice_id', 'practice_version', 'loaded_at', 'pinned_json'] as const;
-    const asked = query.selectFrom('runs').select(columns).where('pool_id', '=', POOL_ID).where('live', '=', 1);
-    const row = this.#database.first(asked, runRow);
-    if (!row) return null;
-    return {
-      id: row.run_id,
-      hash: row.sheet_hash,
-      practice: row.practice_id,
-      practiceVersion: row.practice_version,
-      loadedAt: row.loaded_at,
-      pinned: row.pinned_json,
-    };
+    const asked = runColumns.where('pool_id', '=', POOL_ID).where('live', '=', 1);
+    return storedRunOf(this.#database.first(asked, runRow));
+  }
+
+  /** Any run there has ever been, or null. */
+  run(id: RunId): StoredRun | null {
+    return storedRunOf(this.#database.first(runColumns.where('run_id', '=', id), runRow));
   }
 
   eventsOf(run: RunId): RunEvent[] {
@@ -94,13 +109,7 @@ export class RunStore {
   /** Makes `run` the one on the wall, instead of any other. */
   putOnWall(run: StoredRun, sheetText: string): void {
     this.#database.inTransaction(() => {
-      const sheet = { hash: run.hash, sheet_json: sheetText };
-      this.#database.run(
-        query
-          .insertInto('sheets')
-          .values(sheet)
-          .onConflict((conflict) => conflict.doNothing()),
-      );
+      this.#keepSheet(run.hash, sheetText);
       this.takeOffWall();
       const row = {
         run_id: run.id,
@@ -116,6 +125,15 @@ export class RunStore {
     });
   }
 
+  #keepSheet(hash: SheetHash, sheet_json: string): void {
+    this.#database.run(
+      query
+        .insertInto('sheets')
+        .values({ hash, sheet_json })
+        .onConflict((conflict) => conflict.doNothing()),
+    );
+  }
+
   takeOffWall(): void {
     this.#database.run(query.updateTable('runs').set({ live: 0 }).where('pool_id', '=', POOL_ID).where('live', '=', 1));
   }
@@ -127,8 +145,9 @@ export class RunStore {
   }
 
   /** [FLT1] Stores an answer with the event it stands for (none for a refusal), both or neither; on disk on return. */
-  append(command: Command, answer: Answer, event: RunEvent | null): void {
+  append(command: Command, answer: Answer, event: RunEvent | null, sheetText?: string): void {
     this.#database.inTransaction(() => {
+      if (event?.sheet && sheetText !== undefined) this.#keepSheet(event.sheet, sheetText);
       if (event) this.#insertEvent.run(event.run, event.seq, JSON.stringify(event));
       this.#insertAnswer.run(command.id, command.run, JSON.stringify(answer));
     });

@@ -1,10 +1,13 @@
 import { AnchorStore } from './anchor-store.ts';
+import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
-import { openDatabase, type StoreProblem } from './open-database.ts';
+import { MarkStore } from './mark-store.ts';
+import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeStore } from './practice-store.ts';
 import { RunStore } from './run-store.ts';
 import { SquadStore } from './squad-store.ts';
+import type { StoreProblem } from './store-problem.ts';
 
 /** Everything the server remembers, in one file. */
 export interface Store {
@@ -14,10 +17,13 @@ export interface Store {
   readonly squad: SquadStore;
   readonly practices: PracticeStore;
   readonly runs: RunStore;
+  readonly marks: MarkStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
   /** [FLT1] @throws Error when written data would not survive a loss of power */
   assertDurable(): void;
+  /** [FLT6] What backups are made of. */
+  readonly backupSource: BackupSource;
   close(): void;
 }
 
@@ -30,8 +36,10 @@ export function storeOn(database: Database): Store {
     squad: new SquadStore(database),
     practices: new PracticeStore(database),
     runs: new RunStore(database),
+    marks: new MarkStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),
+    backupSource: database.backupSource(),
     close: () => database.close(),
   };
 }

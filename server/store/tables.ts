@@ -26,5 +26,6 @@ export interface Tables {
     pinned_json: string;
   };
   events: { run_id: string; seq: number; event_json: string };
+  mark_events: { run_id: string; seq: number; event_json: string };
   commands: { command_id: string; run_id: string; answer_json: string };
 }

@@ -1,19 +1,21 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { sheetHashSchema } from '../../shared-types/brand.ts';
-import { type Health, putOnWallSchema } from '../../shared-types/wire/desk.ts';
+import { putOnWallSchema } from '../../shared-types/wire/desk.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { failure } from '../failure.ts';
 import { loadingOf } from '../running/loading.ts';
-import { FARWALL_VERSION } from '../version.ts';
 import { read, sendFailure } from './answers.ts';
+import { healthRoutes } from './health-routes.ts';
+import { markRoutes } from './mark-routes.ts';
 import { SheetViews } from './sheet-views.ts';
 import type { WebParts } from './web-parts.ts';
 
 const YEAR_S = 365 * 24 * 60 * 60;
 
 /** What is on the wall: putting it there, taking it off, its sheet. */
-export function runRoutes(app: FastifyInstance, { store, keeper, screens }: WebParts): void {
+export function runRoutes(app: FastifyInstance, parts: WebParts): void {
+  const { store, keeper } = parts;
   app.post('/api/runs', (request, reply) => {
     const asked = read(putOnWallSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
@@ -30,18 +32,8 @@ export function runRoutes(app: FastifyInstance, { store, keeper, screens }: WebP
     return taken.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, taken);
   });
 
-  app.get('/health', (_request, reply) => {
-    const { run } = keeper;
-    const health: Health = {
-      ok: true,
-      version: FARWALL_VERSION,
-      database: keeper.storing ? 'ok' : 'read-only',
-      run: run ? { id: run.id, state: run.state, seq: run.seq, sheet: run.sheet } : null,
-      screens: screens.list().length,
-    };
-    return reply.header('cache-control', 'no-store').send(health);
-  });
-
+  healthRoutes(app, parts);
+  markRoutes(app, parts);
   sheetRoute(app, new SheetViews(store.runs));
 }
 

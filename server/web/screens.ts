@@ -1,10 +1,18 @@
+import type { DeviceId, Instant } from '../../shared-types/brand.ts';
 import type { Hello, Status } from '../../shared-types/wire/from-screen.ts';
 import type { ScreenInfo } from '../../shared-types/wire/from-server.ts';
+
+interface ScreenReport {
+  readonly screen: ScreenInfo;
+  readonly reportedAt: Instant | null;
+}
 
 /** Which screens are connected, and what they last said of themselves. */
 export class Screens {
   /** By socket. */
   readonly #screens = new Map<string, ScreenInfo>();
+  /** When each last reported, by socket, on the pool's clock. */
+  readonly #reportedAt = new Map<string, Instant>();
 
   greet(socket: string, { device, role }: Hello): void {
     const known = this.#screens.get(socket);
@@ -12,13 +20,16 @@ export class Screens {
     this.#screens.set(socket, { device, role, syncBoundMs, width, height });
   }
 
-  report(socket: string, { syncBoundMs, width, height }: Status): void {
+  report(socket: string, { syncBoundMs, width, height }: Status, now: Instant): void {
     const known = this.#screens.get(socket);
-    if (known) this.#screens.set(socket, { ...known, syncBoundMs, width, height });
+    if (!known) return;
+    this.#screens.set(socket, { ...known, syncBoundMs, width, height });
+    this.#reportedAt.set(socket, now);
   }
 
   leave(socket: string): void {
     this.#screens.delete(socket);
+    this.#reportedAt.delete(socket);
   }
 
   of(socket: string): ScreenInfo | undefined {
@@ -27,6 +38,14 @@ export class Screens {
 
   /** One a device: one that has just come back may still be there with the socket it lost. */
   list(): ScreenInfo[] {
-    return [...new Map([...this.#screens.values()].map((screen) => [screen.device, screen])).values()];
+    return this.reports().map(({ screen }) => screen);
+  }
+
+  /** The same, with when each last reported, on the pool's clock (null before its first report). */
+  reports(): ScreenReport[] {
+    const reports = [...this.#screens].map(([socket, screen]): [DeviceId, ScreenReport] => {
+      return [screen.device, { screen, reportedAt: this.#reportedAt.get(socket) ?? null }];
+    });
+    return [...new Map(reports).values()];
   }
 }

@@ -1,5 +1,8 @@
+import type { Instant } from '../../shared-types/brand.ts';
 import type { PoolClock } from '../clock.ts';
+import type { Note } from '../log.ts';
 import type { RunKeeper } from '../running/run-keeper.ts';
+import type { Backups } from '../store/backups.ts';
 import type { Store } from '../store/store.ts';
 import type { Screens } from './screens.ts';
 
@@ -7,7 +10,10 @@ import type { Screens } from './screens.ts';
 export interface WebParts {
   readonly store: Store;
   readonly keeper: RunKeeper;
+  readonly backups: Backups;
   readonly clock: PoolClock;
+  /** When the server started, on the pool's clock. */
+  readonly startedAt: Instant;
   readonly screens: Screens;
   readonly newId: () => string;
   /** Changes when the server starts anew. */
@@ -19,4 +25,6 @@ export interface WebParts {
   readonly pagesFolder: string | null;
   /** Takes note of a bug or of trouble with the machine. */
   readonly log: (error: unknown) => void;
+  /** Takes note of what happens as it should. */
+  readonly note: Note;
 }

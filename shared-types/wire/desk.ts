@@ -5,6 +5,7 @@ import { poolSchema } from '../pool.ts';
 import { sheetSchema } from '../sheet.ts';
 import { swimmerSchema } from '../squad.ts';
 import { labelsSchema } from './from-server.ts';
+import { ROLES } from './protocol.ts';
 
 /**
  * The desk's HTTP questions and answers (JSON). Every failure has the shape `Failure` and a status of 400 or more.
@@ -23,7 +24,8 @@ import { labelsSchema } from './from-server.ts';
  * | DELETE /api/runs/live | | LiveRun: takes a finished or unstarted practice off the wall |
  * | GET /api/sheets/:hash?role= | | Sheet (a wall's without basis and messages); immutable |
  * | POST /api/demo | | DemoAnswer: the invented squad and practices, on an empty store only |
- * | GET /health | | HealthAnswer |
+ * | POST /api/backup | | BackupAnswer: a backup is made now; 409 while a practice is under way |
+ * | GET /health | | Health |
  */
 
 export const practiceTextSchema = z.object({ text: z.string().max(200_000) });
@@ -75,7 +77,29 @@ export const healthSchema = z.object({
   version: z.string(),
   database: z.enum(['ok', 'read-only']),
   run: z.object({ id: z.string(), state: z.string(), seq: z.number(), sheet: sheetHashSchema }).nullable(),
-  screens: z.number(),
+  /** Of the database and its write-ahead log, bytes. */
+  databaseBytes: z.number().int(),
+  /** The last try, ms since 1970 on the machine's own clock; null before the first. */
+  lastBackup: z.object({ at: z.number(), ok: z.boolean() }).nullable(),
+  screens: z.array(
+    z.object({
+      role: z.enum(ROLES),
+      /** [SYN5] Bound of its clock's error, ms; null until it reports one. */
+      syncBoundMs: z.number().nullable(),
+      /** How long ago it last reported, ms; null before its first report. */
+      reportAgeMs: z.number().nullable(),
+    }),
+  ),
+  uptimeMs: z.number(),
 });
 export type Health = z.infer<typeof healthSchema>;
+
+export const backupAnswerSchema = z.object({
+  /** Its name in the server's folder of backups. */
+  name: z.string(),
+  /** When it was made, ms since 1970. */
+  at: z.number(),
+});
+export type BackupAnswer = z.infer<typeof backupAnswerSchema>;
+
 export const poolAnswerSchema = poolSchema;

@@ -4,7 +4,7 @@ import { ROLES } from './protocol.ts';
 
 /**
  * What screens send, each with an acknowledgement. Event names: `hello`, `sync`, `command` (a Command, see
- * commands.ts, from decks and desks only) and `status`.
+ * commands.ts) and `mark` (a MarkCommand, see marks.ts), both from decks and desks only, and `status`.
  */
 
 export const helloSchema = z.object({

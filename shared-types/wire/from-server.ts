@@ -1,11 +1,13 @@
 import { z } from 'zod';
 import { deviceIdSchema, instantSchema, swimmerIdSchema } from '../brand.ts';
 import { runEventSchema, runSchema } from '../events.ts';
+import { markEventSchema } from '../marks.ts';
 import { ROLES } from './protocol.ts';
 
 /**
  * What the server sends. Broadcasts: `event` (a RunEvent), `run` (LiveRun: another run is on the wall, or none),
- * `screens` (ScreenInfo[], to decks and desks). Answers: to `hello`, `sync`, `command` (an Answer, see commands.ts).
+ * `screens` (ScreenInfo[], to decks and desks), `mark` (a MarkEvent, to decks and desks). Answers: to `hello`, `sync`,
+ * `command` and `mark` (an Answer, see commands.ts).
  */
 
 /** How screens read the pool's clock and what they need besides sheet and run. */
@@ -51,6 +53,8 @@ export const helloAnswerSchema = z.discriminatedUnion('ok', [
     /** Changes when the server starts anew. */
     boot: z.string(),
     live: liveRunSchema,
+    /** The last mark event of the run on the wall; not told to walls. */
+    markSeq: z.number().int().min(0).optional(),
     settings: settingsSchema,
   }),
   failureSchema,
@@ -73,4 +77,9 @@ export type ScreenInfo = z.infer<typeof screenInfoSchema>;
 export const screensSchema = z.array(screenInfoSchema);
 
 /** The broadcasts and the schema of each. */
-export const BROADCASTS = { event: runEventSchema, run: liveRunSchema, screens: screensSchema } as const;
+export const BROADCASTS = {
+  event: runEventSchema,
+  run: liveRunSchema,
+  screens: screensSchema,
+  mark: markEventSchema,
+} as const;

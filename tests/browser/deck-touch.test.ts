@@ -102,6 +102,7 @@ describe('the deck in a wet hand', () => {
     await press('start', 'now').tap();
     await becomes('running');
     await page.waitForSelector('[data-press="hold"]:enabled');
+    await page.locator('[data-lane="3"] [data-menu]').tap();
     await page.locator('[data-lane="3"] [data-by="5000"]').tap();
     await press('hold').tap();
     await becomes('held');
@@ -174,6 +175,7 @@ describe('the deck in a wet hand', () => {
     const { page, press, becomes } = await openDeck(server);
     await press('start', 'grid').tap();
     await becomes('running');
+    await page.locator('[data-lane="3"] [data-menu]').tap();
     const earlier = page.locator('[data-lane="3"] [data-by="-5000"]');
     await earlier.tap();
     await earlier.tap();

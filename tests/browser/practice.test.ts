@@ -186,6 +186,7 @@ describe('a whole practice', () => {
     expect(third % 5000).toBe(0);
     for (const lane of [3, 5]) expect(await wall.lane(lane)).toMatchObject({ rep: '2', nextAt: String(third) });
 
+    await deck.locator('[data-lane="3"] [data-menu]').tap();
     await deck.locator('[data-lane="3"] [data-by="5000"]:enabled').tap();
     await wall.laneShows(3, 'nextAt', String(third + 5000));
     expect(await wall.nextAt(4)).toBe(third);

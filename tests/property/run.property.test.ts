@@ -66,7 +66,13 @@ class Driven {
       when: 'now',
       ...what,
     });
-    const decision = decide(this.sheet, this.run, command, { now: at(second), events: [], settings: SETTINGS });
+    const decision = decide(this.sheet, this.run, command, {
+      now: at(second),
+      events: [],
+      settings: SETTINGS,
+      plan: null,
+      sheetAfter: () => ({ hash: this.run.sheet, sheet: this.sheet }),
+    });
     if (!decision.ok) throw new Error(`${second}: ${what.kind} refused: ${decision.message}`);
     this.run = foldEvent(this.run, JSON.parse(JSON.stringify(decision.event)));
   }

@@ -11,6 +11,7 @@ import {
 import type { RunEvent } from '../../shared-types/events.ts';
 import { newRun } from '../../shared-types/fold.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
+import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
 
 const HEX = 'abcdef0123456789abcdef0123456789';
 export const DEVICE = deviceIdSchema.parse(HEX);
@@ -84,7 +85,7 @@ export class LinkWorld {
 
   helloAnswer(seq: number) {
     const settings = { timezone: 'Europe/Lisbon', trimMs: 0, gridMs: 5000, leadInMs: 3000 };
-    return { ok: true, protocol: 1, boot: 'first', live: liveAt(seq), settings };
+    return { ok: true, protocol: PROTOCOL, boot: 'first', live: liveAt(seq), settings };
   }
 
   readonly parts: LinkParts = {

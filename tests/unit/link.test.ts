@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { openLink } from '../../client/common/link.ts';
-import { instant } from '../../shared-types/brand.ts';
+import { instant, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import { commandSchema } from '../../shared-types/commands.ts';
 import { DEVICE, eventOf, HASH, LinkWorld, liveAt, RUN, SHEET } from './link-world.ts';
 
@@ -18,7 +18,7 @@ beforeEach(() => {
 describe('a page opens its link', () => {
   it('offers its protocols, role and device, and has the practice with its sheet', async () => {
     const link = await open();
-    expect(world.asked[0]).toEqual({ event: 'hello', payload: { protocols: [1], role: 'deck', device: DEVICE } });
+    expect(world.asked[0]).toEqual({ event: 'hello', payload: { protocols: [2], role: 'deck', device: DEVICE } });
     expect(link.state.value).toBe('live');
     expect(link.practice.value?.run.id).toBe(RUN);
     expect(link.practice.value?.sheet).toEqual(SHEET);
@@ -106,6 +106,40 @@ describe('a page follows the run', () => {
     await world.settle();
     expect(world.timesAsked('hello')).toBe(2);
     expect(link.practice.value?.run.seq).toBe(3);
+  });
+
+  it('[CMD7] goes on with the sheet it has until the changed one has come', async () => {
+    const link = await open();
+    const changed = sheetHashSchema.parse(HASH.replace('a', '0'));
+    const changedPath = `/api/sheets/${changed}?role=deck`;
+    world.send('event', { ...eventOf(1), sheet: changed });
+    world.send('event', eventOf(2));
+    await world.settle();
+    expect(link.practice.value).toMatchObject({ run: { seq: 0, sheet: HASH }, sheet: { title: 'Two lengths' } });
+    world.sheets.set(changedPath, { ...SHEET, title: 'Two more lengths' });
+    await world.pass(1000);
+    expect(link.practice.value).toMatchObject({
+      run: { seq: 2, sheet: changed, state: 'held' },
+      sheet: { title: 'Two more lengths' },
+    });
+  });
+
+  it('[CMD7] a change that is taken back before its sheet has come leaves the sheet it has', async () => {
+    const link = await open();
+    const changed = sheetHashSchema.parse(HASH.replace('a', '0'));
+    world.send('event', { ...eventOf(1), sheet: changed });
+    world.send('event', { ...eventOf(2), sheet: HASH });
+    await world.settle();
+    expect(link.practice.value).toMatchObject({ run: { seq: 2, sheet: HASH }, sheet: { title: 'Two lengths' } });
+  });
+
+  it('shows nothing of another run until its sheet has come', async () => {
+    const link = await open();
+    const { run, labels } = liveAt(0);
+    const other = { ...run, id: runIdSchema.parse(RUN.replace('b', '9')), sheet: HASH.replace('a', '0') };
+    world.send('run', { run: other, labels });
+    await world.settle();
+    expect(link.practice.value).toBeNull();
   });
 
   it('has nothing once nothing is on the wall', async () => {

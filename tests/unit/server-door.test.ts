@@ -132,6 +132,6 @@ describe('a websocket', () => {
     greedy.socket.emit('sync', { askedAt: 0, more: 'x'.repeat(MOST_MESSAGE_BYTES) });
     await expect.poll(() => greedy.socket.connected).toBe(false);
     expect((await other.hello()).ok).toBe(true);
-    expect((await server.ask('GET', '/health')).body).toMatchObject({ ok: true, screens: 1 });
+    expect((await server.ask('GET', '/health')).body).toMatchObject({ ok: true, screens: [{ role: 'deck' }] });
   });
 });

@@ -34,7 +34,7 @@ describe('the server, started by hand,', () => {
     const { port } = new URL(url);
     for (const page of ['wall', 'deck', 'desk']) expect(server.stdout).toContain(`http://localhost:${port}/${page}\n`);
     expect(server.stdout).toContain('Other devices need --host 0.0.0.0');
-    const health = { ok: true, database: 'ok', run: null, screens: 0 };
+    const health = { ok: true, database: 'ok', run: null, screens: [] };
     expect((await ask(url, 'GET', '/health')).body).toMatchObject(health);
   });
 

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
+import { MIGRATIONS } from '../../server/store/migrations.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { practiceIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
@@ -57,7 +58,7 @@ describe('the database file', () => {
     newer.close();
     const before = readFileSync(file);
     expect(refusalOf(folder)).toBe(
-      `The database "${file}" was made by a newer Farwall (format 99, this one knows 1) and was left as it is: ` +
+      `The database "${file}" was made by a newer Farwall (format 99, this one knows ${MIGRATIONS.length}) and was left as it is: ` +
         'start the newer Farwall, or name another folder with --data.',
     );
     expect(readFileSync(file).equals(before)).toBe(true);

@@ -1,6 +1,6 @@
-import type { Instant } from '../../shared-types/brand.ts';
-import { type LaneMotion, laneRunOf, placeIn, sendOffsOf } from '../../shared-types/motion.ts';
-import { departuresOf, type Sheet, type SheetLane } from '../../shared-types/sheet.ts';
+import type { Instant } from './brand.ts';
+import { type LaneMotion, laneRunOf, placeIn, sendOffsOf } from './motion.ts';
+import { departuresOf, type Sheet, type SheetLane } from './sheet.ts';
 
 /** A swimmer who leaves on a rep. */
 export interface SendOff {
