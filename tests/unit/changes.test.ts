@@ -275,6 +275,15 @@ describe('[CMD7] always', () => {
     }
   });
 
+  test('[CMD7] a lane that waits for the others, and has to wait longer, waits on in a step of its own', () => {
+    const coach = started('Main set\n2 x 50 free @ 1:00/1:20\ntogether\n2 x 100 free @ 2:00\n');
+    coach.press(change({ kind: 'adjust', set: '2', scope: { kind: 'lane', lane: 2 }, count: 3 }), 130);
+    coach.press(change({ kind: 'adjust', set: '2', scope: { kind: 'lane', lane: 2 }, count: 4 }), 135);
+    const ids = laneOf(coach.sheet, 1)?.steps.map(({ id }) => id) ?? [];
+    expect(new Set(ids).size).toBe(ids.length);
+    expect(leaves(coach, 1).slice(2, 3)).toEqual(leaves(coach, 2).slice(4, 5));
+  });
+
   test('[CMD7] [CMD6] an undo brings the sheet and the lanes back', () => {
     const [coach, untouched] = [started(), started()];
     coach.press(change({ kind: 'adjust', set: '2', scope: ALL, intervalMs: 90_000 }), 80);

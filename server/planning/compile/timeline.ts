@@ -4,6 +4,8 @@ import type { Draft, JoinDraft, RepDraft } from './drafts.ts';
 
 /** A lane on its way through the drafts. */
 interface Cursor {
+  /** Those of `steps` that had begun before this plan. */
+  readonly begun: readonly Step[];
   readonly steps: Step[];
   atMs: number;
   /** Place in `steps` of a rep that lasts until the next join, when that is the last step. */
@@ -25,7 +27,7 @@ const NOTHING_BEFORE: Before = { steps: () => [], joins: [] };
 
 function cursorAfter(steps: readonly Step[]): Cursor {
   const last = steps[steps.length - 1];
-  return { steps: [...steps], atMs: last ? last.atMs + last.durationMs : 0, open: null };
+  return { begun: steps, steps: [...steps], atMs: last ? last.atMs + last.durationMs : 0, open: null };
 }
 
 /**
@@ -73,6 +75,13 @@ function addRest(
   cursor.open = null;
 }
 
+/** A lane that has waited already when the practice is planned anew waits on in another step. */
+function waitId({ begun }: Cursor, { id: join }: JoinDraft): string {
+  const id = `${join}.join`;
+  const waited = begun.findLast((step) => step.id.startsWith(id));
+  return waited ? `${waited.id}+` : id;
+}
+
 function meetAt(draft: JoinDraft, meeting: readonly Cursor[]): Join {
   const atMs = ms(Math.max(0, ...meeting.map((cursor) => cursor.atMs)));
   for (const cursor of meeting) {
@@ -82,7 +91,7 @@ function meetAt(draft: JoinDraft, meeting: readonly Cursor[]): Join {
       last.durationMs = ms(last.durationMs + early);
       cursor.atMs = atMs;
     } else if (early > 0) {
-      addRest(cursor, { ...draft, id: `${draft.id}.join` }, 'join', early);
+      addRest(cursor, { ...draft, id: waitId(cursor, draft) }, 'join', early);
     }
     cursor.open = null;
     if (draft.gate) {
