@@ -1,61 +1,23 @@
 import { setTimeout as after } from 'node:timers/promises';
 import { expect } from 'vitest';
 import { openStore } from '../../server/store/store.ts';
-import { laneNumber } from '../../shared-types/brand.ts';
-import { type Answer, answerSchema, type Command, commandSchema } from '../../shared-types/commands.ts';
-import { type Run, runEventSchema } from '../../shared-types/events.ts';
-import { foldEvent, foldEvents, newRun } from '../../shared-types/fold.ts';
+import { laneNumber, type SwimmerId, swimmerIdSchema } from '../../shared-types/brand.ts';
+import type { Run, RunEvent } from '../../shared-types/events.ts';
+import { foldEvents, newRun } from '../../shared-types/fold.ts';
+import type { MarkEvent } from '../../shared-types/marks.ts';
 import { demoAnswerSchema, healthSchema } from '../../shared-types/wire/desk.ts';
-import { liveRunSchema, syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
-import { ask, type Press, TestScreen } from '../fixtures/running-server.ts';
+import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import { ask, type Press } from '../fixtures/running-server.ts';
 import { ServerProcess } from '../fixtures/server-process.ts';
-
-interface Answered {
-  readonly command: Command;
-  readonly answer: Answer;
-}
+import { type Answered, type Marking, PressingDeck } from './pressing-deck.ts';
 
 /** How many earlier answers are asked for again after each restart. */
 const ANSWERS_ASKED_AGAIN = 12;
 
-/** A deck that presses as fast as it is answered, and follows the run by the events it hears. */
-class PressingDeck {
-  readonly screen: TestScreen;
-  /** The run as this deck has seen it last. */
-  run: Run;
-  /** What the pool's clock is ahead of ours, ms. */
-  readonly #aheadMs: number;
-
-  private constructor(screen: TestScreen, run: Run, aheadMs: number) {
-    this.screen = screen;
-    this.run = run;
-    this.#aheadMs = aheadMs;
-    screen.socket.on('event', (event) => {
-      this.run = foldEvent(this.run, runEventSchema.parse(event));
-    });
-  }
-
-  static async on(url: string): Promise<PressingDeck> {
-    const screen = new TestScreen(url, 'deck');
-    const hello = await screen.hello();
-    if (!hello.ok || !hello.live.run) throw new Error('nothing is on the wall');
-    const { answeredAt } = syncAnswerSchema.parse(await screen.ask('sync', { askedAt: 0 }));
-    return new PressingDeck(screen, hello.live.run, answeredAt - performance.now());
-  }
-
-  /** @returns the command with its answer, or null when the server was gone before it came */
-  async press(press: Press, earlierMs = 0): Promise<Answered | null> {
-    const pressedAt = performance.now() + this.#aheadMs - earlierMs;
-    const command = commandSchema.parse(this.screen.command(press, this.run, pressedAt));
-    const answer = await this.screen.ask('command', command).catch(() => null);
-    return answer === null ? null : { command, answer: answerSchema.parse(answer) };
-  }
-
-  /** What the server answers to a command of an earlier connection. */
-  askAgain({ command }: Answered): Promise<unknown> {
-    return this.screen.ask('command', { ...command, device: this.screen.device });
-  }
-}
+/** Share of what is sent that are times. */
+const MARKS_SHARE = 0.4;
+/** Share of the presses that change the practice: each stores another sheet. */
+const CHANGES_SHARE = 0.02;
 
 /** A server of one data folder that is killed and started again, and everything its decks have been told. */
 export class KillVictim {
@@ -64,6 +26,8 @@ export class KillVictim {
   readonly #answered: Answered[] = [];
   /** The run as decks have seen it, before and after kills. */
   readonly #seen: Run[] = [];
+  readonly #marksHeard: MarkEvent[] = [];
+  #swimmers: readonly SwimmerId[] = [];
   #server: ServerProcess;
 
   constructor(folder: string, random: () => number) {
@@ -92,7 +56,8 @@ export class KillVictim {
     const url = await this.#server.address();
     const [practice] = demoAnswerSchema.parse((await ask(url, 'POST', '/api/demo')).body).practices;
     const body = { practice: practice?.id, version: 1, replace: false };
-    liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
+    const live = liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
+    this.#swimmers = Object.keys(live.labels).map((id) => swimmerIdSchema.parse(id));
     await this.#server.signal('SIGTERM');
     this.#server = this.#started();
   }
@@ -105,6 +70,7 @@ export class KillVictim {
     await this.#killAfter(this.#random() * 250);
     await Promise.all(pressing);
     this.#seen.push(...decks.map(({ run }) => run));
+    this.#marksHeard.push(...decks.flatMap(({ marksHeard }) => marksHeard));
     if (this.#random() < 0.15) await this.#killAfter(this.#random() * 1000);
   }
 
@@ -117,16 +83,22 @@ export class KillVictim {
   async #pressUntilLost(deck: PressingDeck): Promise<void> {
     while (deck.screen.socket.connected) {
       const atOnce = 1 + Math.floor(this.#random() * 4);
-      const presses = Array.from({ length: atOnce }, () =>
-        deck.press(this.#anyPress(), this.#random() < 0.1 ? 9000 : 0),
+      const sent = Array.from({ length: atOnce }, () =>
+        this.#random() < MARKS_SHARE
+          ? deck.mark(this.#anyMark())
+          : deck.press(this.#anyPress(), this.#random() < 0.1 ? 9000 : 0),
       );
-      const answers = await Promise.all(presses);
+      const answers = await Promise.all(sent);
       this.#answered.push(...answers.filter((answered) => answered !== null));
     }
   }
 
   /** Most are accepted where they fit; a lane that is not there never is, nor is a press nine seconds old. */
   #anyPress(): Press {
+    if (this.#random() < CHANGES_SHARE) {
+      const kind = this.#one(['sitOut', 'rejoin'] as const);
+      return { kind: 'change', change: { kind, swimmer: this.#one(this.#swimmers) } };
+    }
     return this.#one<Press>([
       { kind: 'start', when: 'now' },
       { kind: 'hold' },
@@ -141,12 +113,22 @@ export class KillVictim {
     ]);
   }
 
+  /** Times of anybody, most of whom have not left on the rep; voids of earlier ones, which may be void already. */
+  #anyMark(): Marking {
+    const earlier = this.#answered.flatMap(({ command }) => (command.kind === 'mark' ? [command.id] : []));
+    if (earlier.length > 0 && this.#random() < 0.3)
+      return { kind: this.#one(['void', 'restore'] as const), mark: this.#one(earlier) };
+    return { kind: 'mark', swimmer: this.#one(this.#swimmers), step: '3.0.0.1', pass: 1, distance: 50 };
+  }
+
   /** [FLT1] The server that has come back says what was said before: same answers, a run no older than any seen. */
   async expectNothingLost(): Promise<void> {
     const url = await this.#server.address();
     const deck = await PressingDeck.on(url);
     this.#seen.push(deck.run);
-    const acknowledged = this.#answered.flatMap(({ answer }) => (answer.ok ? [answer.seq] : []));
+    const acknowledged = this.#answered.flatMap(({ event, answer }) =>
+      event === 'command' && answer.ok ? [answer.seq] : [],
+    );
     expect(deck.run.seq).toBeGreaterThanOrEqual(Math.max(0, ...acknowledged, ...this.#seen.map(({ seq }) => seq)));
     const again = [...this.#answered.slice(-ANSWERS_ASKED_AGAIN / 2)];
     while (again.length < ANSWERS_ASKED_AGAIN && this.#answered.length > 0) again.push(this.#one(this.#answered));
@@ -169,17 +151,27 @@ export class KillVictim {
     const stored = runs.liveRun();
     const sheet = stored && runs.sheet(stored.hash);
     const events = stored ? runs.eventsOf(stored.id) : [];
+    const marks = stored ? opened.store.marks.eventsOf(stored.id) : [];
     opened.store.close();
     if (!stored || !sheet) throw new Error('the run is gone');
-    expect(events.map(({ seq }) => seq)).toEqual(events.map((_, place) => place + 1));
-    expect(new Set(events.map(({ command }) => command)).size).toBe(events.length);
-    const done = this.#answered.flatMap(({ command, answer }) =>
-      answer.ok ? [{ seq: answer.seq, id: command.id }] : [],
-    );
-    expect(done.map(({ seq }) => ({ seq, id: events[seq - 1]?.command }))).toEqual(done);
-    const refused = new Set(this.#answered.flatMap(({ command, answer }) => (answer.ok ? [] : [command.id])));
-    expect(events.filter(({ command }) => refused.has(command))).toEqual([]);
+    this.#expectAnswersIn('command', events);
+    this.#expectAnswersIn('mark', marks);
     const loaded = newRun(stored.id, stored.hash, sheet, stored.loadedAt);
     for (const seen of this.#seen) expect(foldEvents(loaded, events.slice(0, seen.seq))).toEqual(seen);
+    for (const heard of this.#marksHeard) expect(marks[heard.seq - 1]).toEqual(heard);
+  }
+
+  /** Numbered without a gap, every command's effect once and where the answer said, nothing of what was refused. */
+  #expectAnswersIn(kind: Answered['event'], events: readonly Pick<RunEvent | MarkEvent, 'seq' | 'command'>[]): void {
+    expect(events.map(({ seq }) => seq)).toEqual(events.map((_, place) => place + 1));
+    expect(new Set(events.map(({ command }) => command)).size).toBe(events.length);
+    const answered = this.#answered.filter(({ event }) => event === kind);
+    const byCommand = new Map(events.map(({ command, seq }) => [command, seq]));
+    for (const { command, answer } of answered) {
+      const seq = byCommand.get(command.id);
+      if (!answer.ok) expect(seq).toBeUndefined();
+      // A repair of what is so already is no event; its answer names the last there was.
+      else if (kind === 'command' || command.kind === 'mark' || seq !== undefined) expect(seq).toBe(answer.seq);
+    }
   }
 }

@@ -50,7 +50,7 @@ describe('a request', () => {
     expect((await change(`http://${host}`)).status).toBe(200);
   });
 
-  test('that is not JSON, too large or for nothing there gets a failure in words', async () => {
+  test('[FLT8] that is not JSON, too large or for nothing there gets a failure in words', async () => {
     const server = await runServer();
     const codeOf = async (...args: Parameters<typeof server.ask>) => {
       const { status, body } = await server.ask(...args);
@@ -97,7 +97,7 @@ describe('a websocket', () => {
     expect(await isLetIn(server.url, { host: 'pool.test', origin: 'http://pool.test' })).toBe(true);
   });
 
-  test('that says what cannot be read gets a failure for an answer, and stays', async () => {
+  test('[FLT8] that says what cannot be read gets a failure for an answer, and stays', async () => {
     const server = await runServer();
     const deck = server.screen('deck');
     await deck.hello();
@@ -125,7 +125,7 @@ describe('a websocket', () => {
     expect(server.logged).toEqual([]);
   });
 
-  test('that sends too much is closed, the others stay', async () => {
+  test('[FLT8] that sends too much is closed, the others stay', async () => {
     const server = await runServer();
     const [greedy, other] = [server.screen('deck'), server.screen('deck')];
     await Promise.all([greedy.hello(), other.hello()]);
