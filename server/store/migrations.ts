@@ -75,4 +75,8 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (run_id, seq)
   ) STRICT, WITHOUT ROWID;
   `,
+  // A change to a practice under way makes another sheet, and they are long: kept compressed from here on.
+  `
+  ALTER TABLE sheets ADD COLUMN sheet_gzip BLOB;
+  `,
 ];

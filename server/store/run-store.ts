@@ -1,4 +1,5 @@
 import type { StatementSync } from 'node:sqlite';
+import { gunzipSync, gzipSync } from 'node:zlib';
 import { z } from 'zod';
 import {
   type CommandId,
@@ -39,6 +40,8 @@ const runRow = z.object({
   loaded_at: instantSchema,
   pinned_json: jsonColumn(pinnedSchema),
 });
+
+const sheetRow = z.object({ sheet_json: z.string(), sheet_gzip: z.instanceof(Uint8Array).nullable() });
 
 export interface StoredRun {
   readonly id: RunId;
@@ -97,8 +100,10 @@ export class RunStore {
 
   /** The canonical JSON of a sheet, as hashed, or null. */
   sheetText(hash: SheetHash): string | null {
-    const asked = query.selectFrom('sheets').select('sheet_json').where('hash', '=', hash);
-    return this.#database.first(asked, z.object({ sheet_json: z.string() }))?.sheet_json ?? null;
+    const asked = query.selectFrom('sheets').select(['sheet_json', 'sheet_gzip']).where('hash', '=', hash);
+    const row = this.#database.first(asked, sheetRow);
+    if (!row) return null;
+    return row.sheet_gzip ? gunzipSync(row.sheet_gzip).toString() : row.sheet_json;
   }
 
   sheet(hash: SheetHash): Sheet | null {
@@ -125,11 +130,12 @@ export class RunStore {
     });
   }
 
-  #keepSheet(hash: SheetHash, sheet_json: string): void {
+  #keepSheet(hash: SheetHash, sheetText: string): void {
+    const sheet_gzip = gzipSync(sheetText);
     this.#database.run(
       query
         .insertInto('sheets')
-        .values({ hash, sheet_json })
+        .values({ hash, sheet_json: '', sheet_gzip })
         .onConflict((conflict) => conflict.doNothing()),
     );
   }

@@ -13,8 +13,8 @@ export interface Tables {
     demo: number;
     saved_at: number;
   };
-  /** `sheet_json` is the canonical JSON that the hash is of. */
-  sheets: { hash: string; sheet_json: string };
+  /** The canonical JSON that the hash is of: gzipped, or for sheets of before in `sheet_json`, which is empty otherwise. */
+  sheets: { hash: string; sheet_json: string; sheet_gzip: Uint8Array | null };
   runs: {
     run_id: string;
     pool_id: string;

@@ -1,12 +1,15 @@
+import { createHash } from 'node:crypto';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
+import { APPLICATION_ID } from '../../server/store/file-format.ts';
 import { MIGRATIONS } from '../../server/store/migrations.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
-import { practiceIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
+import { practiceIdSchema, sheetHashSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
+import { runServer, withRun } from '../fixtures/running-server.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 function open(folder: string): Store {
@@ -171,5 +174,32 @@ describe('a practice', () => {
     practices.save({ ...draft, text: 'one', baseVersion: 0 });
     const again = practices.save({ ...draft, text: 'one', baseVersion: 0, savedAt: 2 });
     expect(again).toMatchObject({ ok: true, practice: { version: 1, savedAt: 1 } });
+  });
+});
+
+describe('sheets', () => {
+  const HASH = sheetHashSchema.parse('ab'.repeat(32));
+
+  test('of a database from before they were compressed are read as they are', () => {
+    const folder = temporaryFolder();
+    const older = new DatabaseSync(join(folder, 'farwall.db'));
+    for (const migration of MIGRATIONS.slice(0, 2)) older.exec(migration);
+    older.exec(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = 2`);
+    older.prepare('INSERT INTO sheets VALUES (?, ?)').run(HASH, '{"title":"Café lengths"}');
+    older.close();
+    expect(openForTest(folder).runs.sheetText(HASH)).toBe('{"title":"Café lengths"}');
+  });
+
+  test('are stored compressed and read letter for letter', async () => {
+    const server = await runServer();
+    const run = await withRun(server);
+    const text = server.farwall.store.runs.sheetText(run.sheet);
+    expect(text && createHash('sha256').update(text).digest('hex')).toBe(run.sheet);
+    await server.farwall.close();
+    const database = new DatabaseSync(join(server.folder, 'farwall.db'), { readOnly: true });
+    const row = database.prepare('SELECT length(sheet_json) AS plain, length(sheet_gzip) AS packed FROM sheets').get();
+    database.close();
+    expect(row?.plain).toBe(0);
+    expect(Number(row?.packed)).toBeLessThan((text?.length ?? 0) / 5);
   });
 });
