@@ -40,9 +40,15 @@ export class MarkKeeper {
   readonly #parts: MarkKeeperParts;
   readonly #runs = new Map<RunId, RunMarks>();
   readonly #listeners = new Set<(event: MarkEvent) => void>();
+  #storing = true;
 
   constructor(parts: MarkKeeperParts) {
     this.#parts = parts;
+  }
+
+  /** False after a time could not be stored, until one can be. */
+  get storing(): boolean {
+    return this.#storing;
   }
 
   listen(listener: (event: MarkEvent) => void): void {
@@ -61,8 +67,10 @@ export class MarkKeeper {
     const answer: Answer = 'event' in decided ? { ok: true, seq: event?.seq ?? run.book.seq } : decided;
     try {
       store.marks.append(command, answer, event);
+      this.#storing = true;
     } catch (error) {
       log(error);
+      this.#storing = false;
       return NOT_STORED;
     }
     if (event) this.#happened(run, event);

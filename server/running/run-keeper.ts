@@ -71,9 +71,9 @@ export class RunKeeper {
     return this.#live?.run ?? null;
   }
 
-  /** False after a command could not be stored, until one can be. */
+  /** [FLT7] False after a command or a time could not be stored, until one can be. */
   get storing(): boolean {
-    return this.#storing;
+    return this.#storing && this.marks.storing;
   }
 
   listen(listener: (news: News) => void): void {

@@ -6,6 +6,7 @@ import { openDatabase } from '../../server/store/open-database.ts';
 import { storeOn } from '../../server/store/store.ts';
 import { instant, practiceIdSchema } from '../../shared-types/brand.ts';
 import { type Command, commandSchema } from '../../shared-types/commands.ts';
+import { type MarkCommand, markCommandSchema } from '../../shared-types/marks.ts';
 import { squadSchema } from '../../shared-types/squad.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
@@ -36,7 +37,7 @@ function practiceOnSmallDisk() {
   };
 }
 
-test('what the disk has no room for did not happen, and works again once there is room', () => {
+test('[FLT7] what the disk has no room for did not happen, and works again once there is room', () => {
   const { store, keeper, fill, makeRoom } = practiceOnSmallDisk();
   const press = (kind: 'hold' | 'resume' | 'start'): Command =>
     commandSchema.parse({
@@ -64,4 +65,35 @@ test('what the disk has no room for did not happen, and works again once there i
   makeRoom();
   expect(keeper.command(last)).toEqual({ ok: true, seq: (run?.seq ?? 0) + 1 });
   expect(keeper.storing).toBe(true);
+});
+
+test('[FLT7] a time that the disk has no room for is said not to be stored, and is once there is room', () => {
+  const { store, keeper, fill, makeRoom } = practiceOnSmallDisk();
+  const swimmer = Object.keys(keeper.liveFor('desk').labels)[0];
+  const time = (): MarkCommand =>
+    markCommandSchema.parse({
+      kind: 'mark',
+      id: randomId(),
+      device: '0'.repeat(32),
+      run: keeper.run?.id,
+      swimmer,
+      step: '1.0.0.1',
+      pass: 1,
+      distance: 50,
+      pressedAt: NOW,
+    });
+  fill();
+  let last = time();
+  let answer = keeper.marks.mark(last);
+  for (let tries = 0; answer.ok && tries < 1000; tries += 1) {
+    last = time();
+    answer = keeper.marks.mark(last);
+  }
+  expect(answer).toMatchObject({ ok: false, code: 'not-stored' });
+  expect(keeper.storing).toBe(false);
+  const stored = keeper.marks.seqOf(last.run);
+  makeRoom();
+  expect(keeper.marks.mark(last)).toEqual({ ok: true, seq: stored + 1 });
+  expect(keeper.storing).toBe(true);
+  expect(store.marks.eventsOf(last.run).map(({ seq }) => seq)).toHaveLength(stored + 1);
 });
