@@ -1,8 +1,12 @@
 import { io } from 'socket.io-client';
 import type { CommandId, DeviceId } from '../../shared-types/brand.ts';
+import { fetchJson } from './fetch-json.ts';
 import { deviceIdOf, deviceStorage, newCommandId, tabStorage } from './ids.ts';
 import type { OutboxStorage } from './outbox.ts';
 import type { PageClocks } from './pool-clock.ts';
+
+/** A sheet is there within a second on a bad radio; whoever asked asks again. Ms. */
+const FETCH_WITHIN_MS = 10_000;
 
 /** One socket to the server. It comes back by itself after a lost connection, not after `close`. */
 interface Socket {
@@ -25,7 +29,7 @@ export interface LinkParts extends PageClocks {
   newCommandId(): CommandId;
   /** [CMD8] What the outbox keeps marks in; absent or null: they last as long as the page. */
   readonly marksKeptIn?: OutboxStorage | null;
-  /** @throws (rejects) when the server does not answer or answers with a failure */
+  /** @throws (rejects) when the server does not answer in time or answers with a failure */
   fetchJson(path: string): Promise<unknown>;
   /** Calls once after `delayMs`. @returns what calls it off */
   later(delayMs: number, call: () => void): () => void;
@@ -41,11 +45,7 @@ export function browserParts(): LinkParts {
     marksKeptIn: deviceStorage(),
     pageNow: () => performance.now(),
     wallNow: () => Date.now(),
-    fetchJson: async (path) => {
-      const answer = await fetch(path);
-      if (!answer.ok) throw new Error(`the server answered ${answer.status}`);
-      return answer.json();
-    },
+    fetchJson: (path) => fetchJson(path, FETCH_WITHIN_MS),
     later: (delayMs, call) => {
       const timer = setTimeout(call, delayMs);
       return () => clearTimeout(timer);
