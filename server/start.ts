@@ -187,7 +187,6 @@ async function serve(
     startedAt,
     screens,
     newId,
-    boot: newId(),
     timezone,
     allowedHosts,
     pagesFolder,

@@ -154,7 +154,7 @@ class ServerLink implements Link {
     this.settings.value = settings;
     this.#take(live, markSeq ?? 0);
     this.#heard();
-    // A server that has started anew may keep its clock on another anchor.
+    // Of a clock that was taken anew nothing is known; one that a server went on with is still the same, without a jump.
     if (this.#boot !== null && this.#boot !== boot) this.clock.restart();
     this.#boot = boot;
     if (!first) return;

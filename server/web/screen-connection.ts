@@ -4,6 +4,7 @@ import { type MarkCommand, markCommandSchema } from '../../shared-types/marks.ts
 import { helloSchema, statusSchema, syncAskSchema } from '../../shared-types/wire/from-screen.ts';
 import type { BROADCASTS, Failure, HelloAnswer, SyncAnswer } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL, ROLES, type Role } from '../../shared-types/wire/protocol.ts';
+import type { ClockAnchor } from '../clock.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { read } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
@@ -17,7 +18,7 @@ export interface Hub {
 }
 
 /** What a connection works with. */
-export type ConnectionParts = Pick<WebParts, 'keeper' | 'clock' | 'screens' | 'boot' | 'timezone' | 'log' | 'note'>;
+export type ConnectionParts = Pick<WebParts, 'keeper' | 'clock' | 'screens' | 'timezone' | 'log' | 'note'>;
 
 /** What screens send, each with an acknowledgement. */
 export const ASKED = ['sync', 'hello', 'status', 'command', 'mark'] as const;
@@ -28,6 +29,9 @@ const COACHES: readonly Role[] = ['deck', 'desk'];
 const SERVER_ERROR = failure('server-error', 'The server failed at this; its log says why.');
 const WALL_ONLY_SHOWS = failure('not-allowed', 'A wall only shows; use a deck or a desk.');
 const SAY_HELLO = failure('not-allowed', 'A screen says hello before anything else.', { fix: 'Reload the page.' });
+
+/** Tells a pool's clock from one that was taken anew. */
+const nameOf = ({ wallMs, monotonicMs }: ClockAnchor): string => `${wallMs} ${monotonicMs}`;
 
 function protocolFailure(offered: readonly number[]): KnownFailure {
   const newer = offered.length > 0 && offered.every((version) => version > PROTOCOL);
@@ -103,7 +107,7 @@ export class ScreenConnection {
 
   #hello(hello: z.infer<typeof helloSchema>): HelloAnswer {
     if (!hello.protocols.includes(PROTOCOL)) return protocolFailure(hello.protocols);
-    const { screens, keeper, boot, timezone, note } = this.#parts;
+    const { screens, keeper, clock, timezone, note } = this.#parts;
     const before = screens.of(this.#id);
     if (before && before.role !== hello.role) this.#hub.leave(this.#id, before.role);
     screens.greet(this.#id, hello);
@@ -113,7 +117,7 @@ export class ScreenConnection {
     const settings = { timezone, ...keeper.settings() };
     const live = keeper.liveFor(hello.role);
     const markSeq = hello.role === 'wall' || !live.run ? {} : { markSeq: keeper.marks.seqOf(live.run.id) };
-    return { ok: true, protocol: PROTOCOL, boot, live, ...markSeq, settings };
+    return { ok: true, protocol: PROTOCOL, boot: nameOf(clock.anchor), live, ...markSeq, settings };
   }
 
   #status(status: z.infer<typeof statusSchema>): { ok: true } | Failure {

@@ -16,8 +16,6 @@ export interface WebParts {
   readonly startedAt: Instant;
   readonly screens: Screens;
   readonly newId: () => string;
-  /** Changes when the server starts anew. */
-  readonly boot: string;
   /** IANA name. */
   readonly timezone: string;
   readonly allowedHosts: readonly string[];

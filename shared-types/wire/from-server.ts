@@ -50,7 +50,7 @@ export const helloAnswerSchema = z.discriminatedUnion('ok', [
     ok: z.literal(true),
     /** The version chosen of those offered. */
     protocol: z.number().int(),
-    /** Changes when the server starts anew. */
+    /** Changes when the pool's clock is taken anew, not when a server that starts goes on with the one of a practice. */
     boot: z.string(),
     live: liveRunSchema,
     /** The last mark event of the run on the wall; not told to walls. */

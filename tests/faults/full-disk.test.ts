@@ -47,7 +47,6 @@ async function serverOnSmallDisk() {
     startedAt: clock.now(),
     screens: new Screens(),
     newId: randomId,
-    boot: randomId(),
     timezone: 'UTC',
     allowedHosts: [],
     pagesFolder: null,
