@@ -1,10 +1,9 @@
 import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import type { Pool } from '../../shared-types/pool.ts';
-import { everybodyIn, type Sheet } from '../../shared-types/sheet.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Squad } from '../../shared-types/squad.ts';
 import type { StoredPractice } from '../../shared-types/wire/desk.ts';
-import type { Labels } from '../../shared-types/wire/from-server.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { planPractice } from '../planning/plan.ts';
 import type { RunSettings } from '../store/pool-store.ts';
@@ -26,16 +25,6 @@ const withoutNames = ({ swimmers }: Squad): Squad => ({
   swimmers: swimmers.map((swimmer) => ({ ...swimmer, name: '·' })),
 });
 
-/** The labels of those who swim. */
-function onSheet(labels: Labels, sheet: Sheet): Labels {
-  const swimming: Labels = {};
-  for (const swimmer of sheet.lanes.flatMap(everybodyIn)) {
-    const label = labels[swimmer];
-    if (label !== undefined) swimming[swimmer] = label;
-  }
-  return swimming;
-}
-
 /** Plans a version of a practice with the squad and the pool as they are. A text with errors cannot go on the wall. */
 export function loadingOf(
   practice: StoredPractice,
@@ -53,8 +42,9 @@ export function loadingOf(
   }
   const sheetText = canonicalJson(sheet);
   const pinned = {
-    shortLabels: onSheet(shortLabels(squad.swimmers), sheet),
-    fullLabels: onSheet(fullLabels(squad.swimmers), sheet),
+    // Of the whole squad: somebody who has no lane now may join one.
+    shortLabels: shortLabels(squad.swimmers),
+    fullLabels: fullLabels(squad.swimmers),
     title: practice.title,
     plan: { text: practice.text, squad: withoutNames(squad), pool },
   };
