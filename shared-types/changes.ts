@@ -26,6 +26,14 @@ export const changeSchema = z.discriminatedUnion('kind', [
     intervalMs: msSchema.min(1000).max(3_600_000).optional(),
     count: z.number().int().min(1).max(LIMITS.repsPerLane).optional(),
     apartMs: msSchema.min(0).max(300_000).optional(),
+    /** By how much more (+) or less (−) than each lane has: lanes whose send-offs differ keep their differences. */
+    by: z
+      .object({
+        intervalMs: z.number().int().min(-600_000).max(600_000).optional(),
+        count: z.number().int().min(-100).max(100).optional(),
+        apartMs: z.number().int().min(-300_000).max(300_000).optional(),
+      })
+      .optional(),
   }),
   /** What is left of a set is not swum. */
   z.object({ kind: z.literal('skip'), set: setKeySchema }),

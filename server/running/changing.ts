@@ -148,11 +148,11 @@ function refusedSet(change: SetChange, { sheet, begun }: Changing): Refusal | nu
 /** An interval can be changed only where there is one. */
 function refusedInterval(change: SetChange, sheet: Sheet, place: number): Refusal | null {
   if (change.kind !== 'adjust') return null;
-  if (change.intervalMs === undefined && change.count === undefined && change.apartMs === undefined) {
-    return notNow('Nothing was changed.');
-  }
+  const { intervalMs, count, apartMs, by } = change;
+  const changes = [intervalMs, count, apartMs, by?.intervalMs, by?.count, by?.apartMs];
+  if (changes.every((value) => value === undefined)) return notNow('Nothing was changed.');
   const release = sheet.sets[place]?.release;
-  if (change.intervalMs === undefined || release === 'interval') return null;
+  if ((intervalMs === undefined && by?.intervalMs === undefined) || release === 'interval') return null;
   return notNow('This set has no send-off interval that could be changed.');
 }
 

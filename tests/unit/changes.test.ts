@@ -123,6 +123,28 @@ describe('[CMD7] a set’s interval, count and gap', () => {
     expect(gaps(2)).toEqual([125, 135, 145]);
   });
 
+  test('[CMD7] by so much more or less than each lane has: lanes keep their differences', () => {
+    const coach = started();
+    const by = (more: Record<string, unknown>, scope: Record<string, unknown> = ALL) =>
+      change({ kind: 'adjust', set: '2', scope, by: more });
+    coach.press(by({ intervalMs: 5000 }), 80);
+    expect(leaves(coach, 1).slice(1, 5)).toEqual([65, 125, 190, 255]);
+    expect(leaves(coach, 2).slice(1, 5)).toEqual([75, 145, 220, 295]);
+    coach.press(by({ intervalMs: 5000, count: -1 }, { kind: 'lane', lane: 2 }), 90);
+    coach.press(by({ apartMs: 10_000 }), 95);
+    expect(leaves(coach, 2).slice(1, 5)).toEqual([75, 145, 225, 305]);
+    expect([1, 2].map((lane) => repsOf(coach, lane).filter(({ set }) => set === 0).length)).toEqual([6, 5]);
+    expect(repsOf(coach, 1)[2]?.apartMs).toBe(15_000);
+    coach.press(by({ apartMs: -60_000, count: -100 }), 100);
+    expect(repsOf(coach, 1).filter(({ set }) => set === 0)).toHaveLength(2);
+  });
+
+  test('[CMD7] of an interval that drops from rep to rep the drops stay', () => {
+    const coach = started('Main set\n6 x 50 free @ 1:10 dropping :02\n');
+    coach.press(change({ kind: 'adjust', set: '2', scope: ALL, by: { intervalMs: 5000 } }), 80);
+    expect(repsOf(coach, 1).map(({ durationMs }) => durationMs / 1000)).toEqual([70, 68, 71, 69, 67, 65]);
+  });
+
   test('[CMD7] a set that has been swum, is unknown or has no interval is refused in words', () => {
     const coach = started('Main set\n2 x 50 free @ 1:00\n4 x 25 free on go max\n');
     const adjust = (set: string) => change({ kind: 'adjust', set, scope: ALL, intervalMs: 70_000 });

@@ -4,8 +4,8 @@ import type { Rounds } from './rounds.ts';
 
 type Adjust = Extract<Change, { kind: 'adjust' }>;
 
-/** What was changed of a set for one lane. */
-export type Adjusted = Pick<Adjust, 'intervalMs' | 'count' | 'apartMs'>;
+/** What of a set can be changed, each with the least it can be brought to step by step. */
+const LEAST = { intervalMs: 1000, count: 1, apartMs: 0 } as const;
 
 /** [CMD7] What was changed of a practice's sets since it was written, by the key of the set. */
 export interface Amendments {
@@ -40,16 +40,20 @@ function covers(scope: Scope, { lane, group }: RosterLane): boolean {
   return scope.kind === 'lane' ? scope.lane === lane : scope.group === group;
 }
 
-/** What holds of a set for a lane after all changes: of each kind the newest. */
-export function adjustedFor({ adjusted }: Amendments, key: string, lane: RosterLane): Adjusted {
+/** What holds of a set for a lane after all changes, one after the other. @param written what the practice says */
+export function amended(
+  { adjusted }: Amendments,
+  key: string,
+  lane: RosterLane,
+  what: keyof typeof LEAST,
+  written: number,
+): number {
   const own = (adjusted.get(key) ?? []).filter(({ scope }) => covers(scope, lane));
-  const newest = <K extends keyof Adjusted>(what: K): Pick<Adjusted, K> | undefined =>
-    own.findLast((change) => change[what] !== undefined);
-  return {
-    intervalMs: newest('intervalMs')?.intervalMs,
-    count: newest('count')?.count,
-    apartMs: newest('apartMs')?.apartMs,
-  };
+  return own.reduce((value, change) => {
+    const by = change.by?.[what];
+    const set = change[what] ?? value;
+    return by === undefined ? set : Math.max(LEAST[what], set + by);
+  }, written);
 }
 
 /** The name of an occurrence of a set among its rounds. */

@@ -2,7 +2,7 @@ import { ms } from '../../../shared-types/brand.ts';
 import type { Release, Section, SetItem } from '../../../shared-types/practice.ts';
 import { cycleWithRest } from '../lanes/suggest-send-offs.ts';
 import type { RosterLane } from '../roster.ts';
-import { adjustedFor, timesIn } from './amendments.ts';
+import { amended, timesIn } from './amendments.ts';
 import type { Gathering, Spot } from './context.ts';
 import { countFor } from './counts.ts';
 import { addJoin } from './joins.ts';
@@ -37,7 +37,7 @@ export function expandSet(set: SetItem, spot: Spot, section: Section, gathering:
 function expandOnce(plan: SetPlan): void {
   const { set, key, present, spot, gathering } = plan;
   const countOf = (lane: RosterLane): number =>
-    adjustedFor(gathering.amendments, key, lane).count ?? countFor(set, lane.group, present, gathering.pool);
+    amended(gathering.amendments, key, lane, 'count', countFor(set, lane.group, present, gathering.pool));
   const counts = new Map(spot.lanes.map((lane) => [lane, countOf(lane)]));
   if ([...counts].some(([lane, count]) => gathering.tooMuch(set, lane, count))) return;
   const swum = release(plan, (lane) => counts.get(lane) ?? 1);
@@ -97,8 +97,8 @@ function releaseOnInterval(
   reps: number,
   { intervalMs, droppingMs }: Extract<Release, { kind: 'interval' }>,
 ): LaneReps {
-  const changed = adjustedFor(plan.gathering.amendments, plan.key, lane).intervalMs;
-  const first = changed ?? entryFor(intervalMs, lane.group, plan.present);
+  const written = entryFor(intervalMs, lane.group, plan.present);
+  const first = amended(plan.gathering.amendments, plan.key, lane, 'intervalMs', written);
   const cycleOn = (_: SetPlan, rep: number): number => first - (rep - 1) * (droppingMs ?? 0);
   for (let rep = 1; rep <= reps; rep += 1) addRep(plan, lane, { rep, reps, cycleMs: cycleOn(plan, rep) });
   return { lane, reps, cycleOn };

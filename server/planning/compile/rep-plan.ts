@@ -1,11 +1,11 @@
-import type { Ms } from '../../../shared-types/brand.ts';
+import { type Ms, ms } from '../../../shared-types/brand.ts';
 import type { End } from '../../../shared-types/pool.ts';
 import type { SetItem, SetStroke } from '../../../shared-types/practice.ts';
 import { MEDLEY_ORDER } from '../../../shared-types/squad.ts';
 import { type RepToSwim, type TargetResult, targetFor } from '../pace/targets.ts';
 import type { RosterLane } from '../roster.ts';
 import { signatureOf } from '../set-signature.ts';
-import { adjustedFor } from './amendments.ts';
+import { amended } from './amendments.ts';
 import type { Gathering, Spot } from './context.ts';
 import { comesBack, endsAtOtherWall } from './counts.ts';
 import type { RepDraft } from './drafts.ts';
@@ -29,7 +29,7 @@ export interface SetPlan {
 
 /** The gap between the lane's swimmers on this set, ms. */
 export const apartOf = ({ set, key, gathering }: SetPlan, lane: RosterLane): Ms =>
-  adjustedFor(gathering.amendments, key, lane).apartMs ?? set.apartMs ?? lane.apartMs;
+  ms(amended(gathering.amendments, key, lane, 'apartMs', set.apartMs ?? lane.apartMs));
 
 /** The stroke of rep `rep` (from 1): `IM order` goes by rep. */
 const strokeOn = (stroke: SetStroke, rep: number): SetStroke =>
