@@ -48,6 +48,18 @@ const setChange: fc.Arbitrary<What> = fc.oneof(
       { nil: undefined },
     ),
   }),
+  fc.record({
+    kind: fc.constant('adjust'),
+    scope,
+    by: fc.record(
+      {
+        intervalMs: fc.integer({ min: -4, max: 4 }).map((n) => n * 5000),
+        count: fc.integer({ min: -2, max: 3 }),
+        apartMs: fc.integer({ min: -3, max: 3 }).map((n) => n * 5000),
+      },
+      { requiredKeys: [] },
+    ),
+  }),
   fc.constant({ kind: 'skip' }),
   fc.constant({ kind: 'repeat', after: '0.0' }),
 );
