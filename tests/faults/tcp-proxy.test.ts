@@ -133,6 +133,19 @@ describe('a line to a server', () => {
     await during.hears('socket\r\n');
   });
 
+  test('tells a caller what the server never said', async () => {
+    const line = await lineTo();
+    const [told, other] = [new Caller(line.port), new Caller(line.port)];
+    told.say('told\r\n');
+    await told.hears('told\r\n');
+    other.say('other');
+    await other.hears('other');
+    line.sayBack(Buffer.from('go'), (firstLine) => firstLine === 'told');
+    await told.hears('told\r\ngo');
+    other.say('!');
+    await other.hears('other!');
+  });
+
   test('hangs up on a caller when there is no server', async () => {
     const server = createServer().listen(0, '127.0.0.1');
     await once(server, 'listening');

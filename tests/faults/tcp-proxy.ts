@@ -97,8 +97,16 @@ class ProxiedConnection {
     for (const socket of this.#sockets) socket.on('error', () => this.destroy());
   }
 
+  get firstLine(): string {
+    return this.#firstLine;
+  }
+
   pass(): void {
     for (const way of this.#ways) way.pass();
+  }
+
+  sayBack(bytes: Buffer): void {
+    this.#sockets[0].write(bytes);
   }
 
   destroy(): void {
@@ -177,6 +185,11 @@ export class TcpProxy {
     this.#isCut = false;
     this.#isFrozen = NOTHING;
     for (const connection of this.#connections) connection.pass();
+  }
+
+  /** Tells callers something the server never said, between two of its chunks. @param which as for `freeze` */
+  sayBack(bytes: Buffer, which: (firstLine: string) => boolean = EVERYTHING): void {
+    for (const connection of this.#connections) if (which(connection.firstLine)) connection.sayBack(bytes);
   }
 
   #close(): void {
