@@ -51,13 +51,13 @@ export function readSquadFile(file: string): Squad {
 }
 
 /** Runs a command: prints what it returns and sets the exit status, 1 with the message of a {@link CommandError}. */
-export function runCommand(command: (args: string[]) => string): void {
+export async function runCommand(command: (args: string[]) => string | Promise<string>): Promise<void> {
   // A reader that has seen enough (`| head`) closes the pipe: that is no error.
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') throw error;
   });
   try {
-    process.stdout.write(command(process.argv.slice(2)));
+    process.stdout.write(await command(process.argv.slice(2)));
   } catch (error) {
     if (!(error instanceof CommandError)) throw error;
     process.stderr.write(`${error.message}\n`);

@@ -22,7 +22,7 @@ export interface TimedEntry extends EntryStart {
 /** A single number. */
 export interface FigureEntry extends EntryStart {
   readonly kind: 'figure';
-  readonly unit: '×' | 'KB' | 'ms';
+  readonly unit: '×' | 'KB' | 'MB' | 'ms';
   readonly value: number;
 }
 
@@ -42,7 +42,7 @@ export function figure(name: string, value: number, unit: FigureEntry['unit'], t
 }
 
 /** The least value that a share of the samples does not exceed. @param sorted at least one, ascending */
-const quantile = (sorted: readonly number[], share: number): number =>
+export const quantile = (sorted: readonly number[], share: number): number =>
   sorted[Math.max(0, Math.ceil(sorted.length * share) - 1)] ?? Number.NaN;
 
 /** Times a piece of work. @param quick a few iterations only: proves that it runs, measures nothing */

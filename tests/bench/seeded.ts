@@ -6,3 +6,9 @@ export function seeded(seed: number): () => number {
     return state / 2 ** 32;
   };
 }
+
+/** The same things in an order that only depends on the numbers drawn (Fisher and Yates). */
+export function shuffled<T>(things: readonly T[], random: () => number): T[] {
+  const left = [...things];
+  return things.flatMap(() => left.splice(Math.floor(random() * left.length), 1));
+}

@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { z } from 'zod';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const script: string = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')).scripts.bench;
@@ -36,26 +37,74 @@ const FIGURES = [
   'two-hour sheet in memory',
 ];
 
-const isMeasured = (value: unknown): boolean => typeof value === 'number' && Number.isFinite(value) && value > 0;
+const PUSH = [
+  ...['Farwall', 'Farwall, walls as bare as those of raw ws', 'raw ws', 'raw ws that first keeps it on disk'].flatMap(
+    (server) => [`10 clients · ${server}: p50`, `10 clients · ${server}: p99`],
+  ),
+  '10 clients · p50 of Farwall over raw ws',
+  '10 clients · p50 of Farwall, walls as bare as those of raw ws over raw ws',
+  '10 clients · p50 of Farwall, walls as bare as those of raw ws over raw ws that first keeps it on disk',
+  'longest event for 10 lanes on the wire',
+];
+const RECOVER = [
+  '1 run · database',
+  ...[
+    'empty folder to /health',
+    'to /health',
+    'to the whole run on a wall',
+    'to the whole run on a deck',
+    'opening the database by itself',
+    'checking its file by itself',
+  ].flatMap((what) => [`1 run · ${what}: median`, `1 run · ${what}: longest`]),
+];
 
-describe('the benchmarks', () => {
+const judged = { name: z.string(), target: z.number().optional(), verdict: z.enum(['within', 'over']).optional() };
+const number = z.number().min(0);
+const entrySchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    ...judged,
+    kind: z.literal('time'),
+    unit: z.literal('ms'),
+    median: z.number().positive(),
+    p95: z.number().positive(),
+    samples: z.number().int().positive(),
+  }),
+  z.strictObject({ ...judged, kind: z.literal('figure'), unit: z.enum(['×', 'KB', 'MB', 'ms']), value: number }),
+]);
+const reportSchema = z.strictObject({
+  node: z.string(),
+  seed: z.number(),
+  quick: z.boolean(),
+  groups: z.record(z.string(), z.array(entrySchema)),
+});
+
+/** Every call starts Node, and one of them seven servers after one another. */
+const PATIENCE_MS = 180_000;
+
+describe('the benchmarks', { timeout: PATIENCE_MS }, () => {
   it('measure everything they name, in JSON with the seed', () => {
-    const { status, out, err } = bench('compile', '--quick', '--json', '--seed', '7');
+    const { status, out, err } = bench('--quick', '--json', '--seed', '7');
     expect(err).toBe('');
     expect(status).toBe(0);
-    const report = JSON.parse(out);
+    const report = reportSchema.parse(JSON.parse(out));
     expect(report).toMatchObject({ seed: 7, quick: true });
-    const entries: Record<string, unknown>[] = report.groups.compile;
-    expect(entries.map(({ name }) => name).sort()).toEqual([...TIMED, ...FIGURES].sort());
-    for (const entry of entries) {
-      const numbers = entry.kind === 'time' ? [entry.median, entry.p95, entry.samples] : [entry.value];
-      expect(entry, String(entry.name)).toSatisfy(() => numbers.every(isMeasured));
-      if (entry.target !== undefined) expect(['within', 'over']).toContain(entry.verdict);
+    const { sync = [], ...others } = report.groups;
+    const names = Object.entries(others).map(([group, entries]) => [group, entries.map(({ name }) => name).sort()]);
+    expect(Object.fromEntries(names)).toEqual({
+      compile: [...TIMED, ...FIGURES].sort(),
+      push: [...PUSH].sort(),
+      recover: [...RECOVER].sort(),
+    });
+    for (const entry of Object.values(others).flat()) {
+      if (entry.kind === 'figure') expect(entry.value, entry.name).toBeGreaterThan(0);
+    }
+    for (const { name, target, verdict } of [...sync, ...Object.values(others).flat()]) {
+      expect(verdict === undefined, name).toBe(target === undefined);
     }
   });
 
   it('print a line for everything and the seed to do it again with', () => {
-    const { status, out } = bench('--quick', '--seed', '7');
+    const { status, out } = bench('compile', '--quick', '--seed', '7');
     expect(status).toBe(0);
     expect(out).toContain('seed 7');
     for (const name of [...TIMED, ...FIGURES]) expect(out).toContain(`  ${name} `);
