@@ -92,7 +92,7 @@ function checkPort(host: string, port: number): Promise<StartProblem | null> {
 /** The anchor to count on from: that of a practice under way. Otherwise the machine's clock is taken anew. */
 function anchorToKeep(store: Store): ClockAnchor | null {
   const live = store.runs.liveRun();
-  const last = live ? store.runs.eventsOf(live.id).at(-1)?.state : undefined;
+  const last = live ? store.runs.lastEventOf(live.id)?.state : undefined;
   return last === 'running' || last === 'held' ? store.anchor.anchor() : null;
 }
 

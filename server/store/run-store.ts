@@ -41,6 +41,7 @@ const runRow = z.object({
   pinned_json: jsonColumn(pinnedSchema),
 });
 
+const eventRow = z.object({ event_json: jsonColumn(runEventSchema) });
 const sheetRow = z.object({ sheet_json: z.string(), sheet_gzip: z.instanceof(Uint8Array).nullable() });
 
 export interface StoredRun {
@@ -95,7 +96,13 @@ export class RunStore {
 
   eventsOf(run: RunId): RunEvent[] {
     const asked = query.selectFrom('events').select('event_json').where('run_id', '=', run).orderBy('seq');
-    return this.#database.all(asked, z.object({ event_json: jsonColumn(runEventSchema) })).map((row) => row.event_json);
+    return this.#database.all(asked, eventRow).map((row) => row.event_json);
+  }
+
+  /** Null before the first. */
+  lastEventOf(run: RunId): RunEvent | null {
+    const asked = query.selectFrom('events').select('event_json').where('run_id', '=', run).orderBy('seq', 'desc');
+    return this.#database.first(asked.limit(1), eventRow)?.event_json ?? null;
   }
 
   /** The canonical JSON of a sheet, as hashed, or null. */
