@@ -5,6 +5,7 @@ import { backupFolderOf, freeName } from './backup-folder.ts';
 import { Database } from './database.ts';
 import { APPLICATION_ID, numberOf, openToRead, pragmaOf, sizeOf } from './file-format.ts';
 import { MIGRATIONS } from './migrations.ts';
+import { isDamaged } from './start-check.ts';
 import {
   ANOTHER_FOLDER,
   damagedDatabase,
@@ -33,7 +34,7 @@ function inspect(file: string, folder: string, newest: number): StoreProblem | n
       return foreignDatabase(file, folder);
     }
     if (format > newest) return newerDatabase(file, folder, format, newest);
-    if (pragmaOf(sqlite, 'quick_check(1)') !== 'ok') return damagedDatabase(file, folder);
+    if (isDamaged(sqlite)) return damagedDatabase(file, folder);
     return null;
   } finally {
     sqlite.close();

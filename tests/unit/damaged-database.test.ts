@@ -6,7 +6,14 @@ import { randomId } from '../../server/ids.ts';
 import { MIGRATIONS } from '../../server/store/migrations.ts';
 import { openDatabase } from '../../server/store/open-database.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
-import { practiceIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
+import {
+  instant,
+  practiceIdSchema,
+  type RunId,
+  runIdSchema,
+  sheetHashSchema,
+  swimmerIdSchema,
+} from '../../shared-types/brand.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 const BACKUP = 'farwall-20270115-080000.db';
@@ -116,6 +123,57 @@ describe('[FLT6] a database with', () => {
       change(join(folder, 'farwall.db'), (bytes) => bytes.fill(0, 0, 50));
       expect(refusalOf(folder)).toMatch(/ left as it is: put a good copy in its place, or name another folder/);
     }
+  });
+});
+
+describe('[FLT6] a database with years of practices', () => {
+  /** One practice that is over, with two megabytes of events, and one on the wall in this state. */
+  function yearsOfPractices(state: 'running' | 'finished'): string {
+    const folder = dataFolder();
+    const store = open(folder);
+    const saved = store.practices.save({ ...draft(), text: '8 x 50 free @ 1:00', baseVersion: 0 });
+    if (!saved.ok) throw new Error('not saved');
+    const run = (): RunId => {
+      const id = runIdSchema.parse(randomId());
+      const hash = sheetHashSchema.parse('ab'.repeat(32));
+      const settings = store.pool.runSettings();
+      const pinned = { shortLabels: {}, fullLabels: {}, settings };
+      const practice = saved.practice.id;
+      store.runs.putOnWall({ id, hash, practice, practiceVersion: 1, loadedAt: instant(1), pinned }, '{}');
+      return id;
+    };
+    const [over, onWall] = [run(), run()];
+    store.close();
+    const raw = new DatabaseSync(join(folder, 'farwall.db'));
+    const insert = raw.prepare('INSERT INTO events VALUES (?, ?, ?)');
+    for (let seq = 1; seq <= 2000; seq += 1) insert.run(over, seq, 'x'.repeat(1000));
+    insert.run(onWall, 1, JSON.stringify({ state }));
+    raw.close();
+    return folder;
+  }
+
+  const spoilHistory = (folder: string): void =>
+    change(join(folder, 'farwall.db'), (bytes) => {
+      const inside = bytes.indexOf('x'.repeat(900));
+      bytes.fill(0xab, Math.floor(inside / PAGE) * PAGE, Math.floor(inside / PAGE) * PAGE + 8);
+    });
+
+  test('[FLT6] is looked at as a whole unless a practice is under way', () => {
+    const folder = yearsOfPractices('finished');
+    expect(refusalOf(folder)).toBe('opened');
+    spoilHistory(folder);
+    expect(refusalOf(folder)).toContain('is damaged and was left as it is');
+  });
+
+  test('[FLT6] under way, damage to what is long over keeps nobody waiting in the water; damage to the rest does', () => {
+    const folder = yearsOfPractices('running');
+    spoilHistory(folder);
+    expect(refusalOf(folder)).toBe('opened');
+    change(join(folder, 'farwall.db'), (bytes) => {
+      const inside = bytes.indexOf('Swimmer 200');
+      bytes.fill(0xab, Math.floor(inside / PAGE) * PAGE, Math.floor(inside / PAGE) * PAGE + 8);
+    });
+    expect(refusalOf(folder)).toContain('is damaged and was left as it is');
   });
 });
 
