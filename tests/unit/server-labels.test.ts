@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
 import { shortLabels } from '../../server/running/labels.ts';
-import { swimmerIdSchema } from '../../shared-types/brand.ts';
+import { loadingOf } from '../../server/running/loading.ts';
+import { instant, practiceIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
+import { pool25, swimmer, threeLanes } from '../fixtures/planning.ts';
 
 const labelsOf = (...names: string[]): string[] => {
   const swimmers = names.map((name) => ({ id: swimmerIdSchema.parse(randomId()), name }));
@@ -20,4 +22,21 @@ test('of swimmers who share a first name it adds as much of the last as tells th
 
 test('two swimmers of one whole name keep it', () => {
   expect(labelsOf('Ada Vint', 'Ada Vint')).toEqual(['Ada Vint', 'Ada Vint']);
+});
+
+test('[CMD7] a run labels everybody of the squad, so that who has no lane yet can join one by name', () => {
+  const { lane: _, ...late } = swimmer('Faro Unn', 1, 'A', []);
+  const squad = { swimmers: [...threeLanes.swimmers, late] };
+  const practice = {
+    id: practiceIdSchema.parse(randomId()),
+    version: 1,
+    demo: false,
+    title: '',
+    text: 'Main set\n100 free easy\n',
+  };
+  const loaded = loadingOf({ ...practice, savedAt: 0 }, squad, pool25);
+  if (!loaded.ok) throw new Error(loaded.message);
+  const { pinned } = loaded.loading.runFrom(randomId(), instant(0), { trimMs: 0, gridMs: 5000, leadInMs: 3000 });
+  expect(pinned.shortLabels[late.id]).toBe('Faro');
+  expect(pinned.fullLabels[late.id]).toBe('Faro Unn');
 });
