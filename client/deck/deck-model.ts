@@ -1,6 +1,7 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import type { Instant } from '../../shared-types/brand.ts';
+import { worstWallMs } from '../common/clock-bound.ts';
 import type { Link } from '../common/live.ts';
 import { pressMoment } from '../common/press-moment.ts';
 import { gridReading, leftToSendOff, mayRecall, type Offer, offerFor, undoOffer } from './actions.ts';
@@ -73,7 +74,9 @@ export function deckOver(link: Link, pageNow: () => number): Deck {
     kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),
     reading: computed(() => gridReading(at.value, link.settings.value, 0)),
     resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),
-    linkState: steady(() => linkWords(link.state.value, boundMs.value, link.refusal.value)),
+    linkState: steady(() => 
+      linkWords(link.state.value, boundMs.value, worstWallMs(link.screens.value), link.refusal.value),
+    ),
     locked: computed(() => presses.busy.value || link.state.value !== 'live'),
     pressedAt: (event) => link.clock.at(pressMoment(event, pageNow())),
     pressedNow: () => link.clock.at(pageNow()),

@@ -6,6 +6,7 @@ import type { Answer, CommandKind } from '../../shared-types/commands.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { formatClock, formatSwimTime, roundHalfUp } from '../../shared-types/time.ts';
+import { boundText, isUncertain } from '../common/clock-bound.ts';
 import type { LinkState } from '../common/live.ts';
 
 /** What the deck says. Pure. */
@@ -28,9 +29,6 @@ const STATE_WORDS: Readonly<Record<BoardPhase, string>> = {
   held: 'held',
   finished: 'finished',
 };
-
-/** Beyond this the clock's error shows in a swimmer's send-off. [SYN5] */
-const WARN_ABOVE_MS = 50;
 
 /** `lane 4`, `lanes 1–3, 5`. */
 export function laneWords(lanes: readonly number[]): string {
@@ -179,21 +177,30 @@ const PRESS_WORDS: Readonly<Record<CommandKind, string>> = {
 
 /** `next, 12 s ago` */
 export const pressedWords = (kind: CommandKind, agoMs: number): string =>
-  `${PRESS_WORDS[kind]}, ${Math.max(0, Math.round(agoMs / 1000))} s ago`;
+  `${PRESS_WORDS[kind]}, ${Math.max(0, Math.round(agoMs / 1000))}\u00a0s\u00a0ago`;
 
-/** The clock's bound and the link in words, and whether a person should look. */
+/**
+ * [SYN5] The link, this page's clock and the walls' in words, and whether a person should look.
+ * @param wallMs the bound of the wall whose clock is known worst; null: none has said
+ */
 export function linkWords(
   state: LinkState,
   boundMs: number | null,
+  wallMs: number | null,
   refusal: string | null,
 ): { readonly words: string; readonly warn: boolean } {
   if (state === 'refused') return { words: refusal ?? 'The server refused this page.', warn: true };
   if (state === 'alone') return { words: 'server not reached: presses will not count', warn: true };
   if (state === 'connecting') return { words: 'looking for the server', warn: true };
   if (boundMs === null) return { words: 'reading the clock', warn: false };
-  const bound = `±${Math.max(1, Math.ceil(boundMs))} ms`;
-  if (boundMs > WARN_ABOVE_MS) return { words: `clock uncertain, ${bound}`, warn: true };
-  return { words: `in step, ${bound}`, warn: false };
+  const own = isUncertain(boundMs)
+    ? `this clock is only right within ${boundText(boundMs)}`
+    : `in step, ±${boundText(boundMs)}`;
+  if (wallMs === null) return { words: own, warn: isUncertain(boundMs) };
+  const wall = isUncertain(wallMs)
+    ? `clock of a wall is only right within ${boundText(wallMs)}`
+    : `walls ±${boundText(wallMs)}`;
+  return { words: `${own}; ${wall}`, warn: isUncertain(boundMs) || isUncertain(wallMs) };
 }
 
 const NO_ANSWER = 'The server did not answer. Look at the wall before pressing again: it may have counted.';

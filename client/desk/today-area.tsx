@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import type { ScreenInfo } from '../../shared-types/wire/from-server.ts';
 import type { LivePractice } from '../common/live.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
@@ -78,6 +79,19 @@ function Addresses(): JSX.Element {
   );
 }
 
+function ScreenRow({ screen }: { screen: ScreenInfo }): JSX.Element {
+  const { words, warn } = syncWords(screen);
+  return (
+    <tr data-screen={screen.role} data-warn={warn}>
+      <th scope="row">
+        {screen.role} <code>{screen.device.slice(0, 4)}</code>
+      </th>
+      <td class={warn ? 'uncertain' : ''}>{words}</td>
+      <td>{sizeWords(screen)}</td>
+    </tr>
+  );
+}
+
 function Screens({ desk }: { desk: Desk }): JSX.Element {
   const screens = desk.link.screens.value;
   return (
@@ -96,16 +110,16 @@ function Screens({ desk }: { desk: Desk }): JSX.Element {
           </thead>
           <tbody>
             {screens.map((screen) => (
-              <tr key={screen.device} data-screen={screen.role}>
-                <th scope="row">
-                  {screen.role} <code>{screen.device.slice(0, 4)}</code>
-                </th>
-                <td>{syncWords(screen)}</td>
-                <td>{sizeWords(screen)}</td>
-              </tr>
+              <ScreenRow key={screen.device} screen={screen} />
             ))}
           </tbody>
         </table>
+      )}
+      {screens.some((screen) => syncWords(screen).warn) && (
+        <p class="clock-warning" role="status">
+          A clock that is not known to within 50 ms may show a send-off too early or too late. Look at that screen’s
+          network: nearer to the access point, or on a cable, it gets better by itself.
+        </p>
       )}
     </section>
   );

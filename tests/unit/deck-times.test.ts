@@ -33,12 +33,12 @@ describe('what the deck offers', () => {
 
   test('[CMD6] to undo the newest press for a minute, after finish too, and a start until somebody has left', () => {
     const coach = started(released);
-    expect(undoOffer(coach.run, at(2), false)).toBe('start, 2 s ago');
+    expect(undoOffer(coach.run, at(2), false)).toBe('start, 2\u00a0s\u00a0ago');
     expect(undoOffer(coach.run, at(6), true)).toBe('');
     coach.press({ kind: 'shift', lane: 1, byMs: 5000 }, 2);
-    expect(undoOffer(coach.run, at(14), true)).toBe('shift, 12 s ago');
+    expect(undoOffer(coach.run, at(14), true)).toBe('shift, 12\u00a0s\u00a0ago');
     coach.press({ kind: 'finish' }, 30);
-    expect(undoOffer(coach.run, at(90), true)).toBe('finish, 60 s ago');
+    expect(undoOffer(coach.run, at(90), true)).toBe('finish, 60\u00a0s\u00a0ago');
     expect(undoOffer(coach.run, at(90.1), true)).toBe('');
     coach.press({ kind: 'undo' }, 60);
     expect(undoOffer(coach.run, at(61), true)).toBe('');

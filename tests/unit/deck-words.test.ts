@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { worstWallMs } from '../../client/common/clock-bound.ts';
 import { gridReading, leftToSendOff, offerFor } from '../../client/deck/actions.ts';
 import { answerWords, happening, laneRow, laneWords, linkWords } from '../../client/deck/words.ts';
 import { type Board, boardAt } from '../../shared-types/board/board.ts';
-import { instant, ms, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
+import { deviceIdSchema, instant, ms, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import type { Run } from '../../shared-types/events.ts';
 import { newRun } from '../../shared-types/fold.ts';
+import type { ScreenInfo } from '../../shared-types/wire/from-server.ts';
 import { sheetOf } from '../fixtures/planning.ts';
 
 const FACE = { timezone: 'UTC', trimMs: 0 };
@@ -125,13 +127,31 @@ describe('what the deck says', () => {
     expect(laneWords([5, 1, 2, 3])).toBe('lanes 1–3, 5');
   });
 
-  it('[SYN5] warns above 50 ms', () => {
-    expect(linkWords('live', 3.2, null)).toEqual({ words: 'in step, ±4 ms', warn: false });
-    expect(linkWords('live', 50.5, null)).toEqual({ words: 'clock uncertain, ±51 ms', warn: true });
+  it('[SYN5] says how far its own clock and the worst wall may be off, and warns above 50 ms', () => {
+    expect(linkWords('live', 3.2, null, null)).toEqual({ words: 'in step, ±4\u00a0ms', warn: false });
+    expect(linkWords('live', 3.2, 50, null)).toEqual({ words: 'in step, ±4\u00a0ms; walls ±50\u00a0ms', warn: false });
+    expect(linkWords('live', 3.2, 79.1, null)).toEqual({
+      words: 'in step, ±4\u00a0ms; clock of a wall is only right within 80\u00a0ms',
+      warn: true,
+    });
+    expect(linkWords('live', 50.5, 4, null)).toEqual({
+      words: 'this clock is only right within 51\u00a0ms; walls ±4\u00a0ms',
+      warn: true,
+    });
+  });
+
+  it('[SYN5] takes the worst of the walls that have measured their clocks', () => {
+    const screen = (role: 'wall' | 'deck', syncBoundMs: number | null, n: number): ScreenInfo => {
+      const device = deviceIdSchema.parse(String(n).repeat(32));
+      return { device, role, syncBoundMs, width: null, height: null };
+    };
+    expect(worstWallMs([screen('wall', 4, 1), screen('wall', 80, 2), screen('wall', null, 3)])).toBe(80);
+    expect(worstWallMs([screen('deck', 90, 1), screen('wall', null, 2)])).toBeNull();
   });
 
   it('[CMD8] says without the server that presses will not count', () => {
-    expect(linkWords('alone', 3, null)).toEqual({ words: 'server not reached: presses will not count', warn: true });
+    const words = 'server not reached: presses will not count';
+    expect(linkWords('alone', 3, 80, null)).toEqual({ words, warn: true });
   });
 
   it('[CMD3] says what happened meanwhile', () => {
