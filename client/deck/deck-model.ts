@@ -1,14 +1,20 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
-import type { Instant } from '../../shared-types/brand.ts';
+import type { Instant, LaneNumber } from '../../shared-types/brand.ts';
+import type { Change } from '../../shared-types/changes.ts';
 import { worstWallMs } from '../common/clock-bound.ts';
 import type { Link } from '../common/live.ts';
 import { pressMoment } from '../common/press-moment.ts';
 import { gridReading, leftToSendOff, mayRecall, type Offer, offerFor, undoOffer } from './actions.ts';
 import { type LaneTimes, laneTimesOver } from './lane-times.ts';
 import { type Presses, pressesOver } from './presses.ts';
+import { type SetNow, setsToChange } from './set-changes.ts';
 import { steady } from './steady.ts';
+import { type LaneSwimmerNow, whoSwims } from './who-swims.ts';
 import { keptWords, type LaneRow, laneRow, linkWords } from './words.ts';
+
+/** [CMD7] What lies over the lanes. */
+export type OpenPanel = { readonly kind: 'change' } | { readonly kind: 'swimmers'; readonly lane: LaneNumber };
 
 /** Everything the deck's parts read and press, worked out anew at every tick; they are told only of what changed. */
 export interface Deck {
@@ -35,6 +41,15 @@ export interface Deck {
   /** The pool instant of now, for a press that ends without an event. */
   pressedNow(): Instant;
   lane(lane: number): LaneRow | null;
+  /** Null: the lanes are to be seen. */
+  readonly panel: ReadonlySignal<OpenPanel | null>;
+  show(panel: OpenPanel | null): void;
+  /** [CMD7] The sets that can still be changed. */
+  sets(): SetNow[];
+  /** [CMD7] Who swims in a lane, and who could come into it. */
+  swimmers(lane: LaneNumber): LaneSwimmerNow[];
+  /** [CMD7] Sends a change of the practice. @param event the press it comes from */
+  change(change: Change, event: Event): void;
   /** Reads the clock. */
   tick(): void;
 }
@@ -62,6 +77,11 @@ export function deckOver(link: Link, pageNow: () => number): Deck {
     const refused = link.times.refusal.value;
     if (refused) presses.tell(refused);
   });
+  const panel = signal<OpenPanel | null>(null);
+  effect(() => {
+    if (board.value.phase === 'idle' || board.value.phase === 'finished') panel.value = null;
+  });
+  const pressedAt = (event: Event): Instant => link.clock.at(pressMoment(event, pageNow()));
   const offer = steady(() => offerFor(board.value, link.practice.value?.sheet));
   return {
     link,
@@ -74,16 +94,23 @@ export function deckOver(link: Link, pageNow: () => number): Deck {
     kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),
     reading: computed(() => gridReading(at.value, link.settings.value, 0)),
     resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),
-    linkState: steady(() => 
+    linkState: steady(() =>
       linkWords(link.state.value, boundMs.value, worstWallMs(link.screens.value), link.refusal.value),
     ),
     locked: computed(() => presses.busy.value || link.state.value !== 'live'),
-    pressedAt: (event) => link.clock.at(pressMoment(event, pageNow())),
+    pressedAt,
     pressedNow: () => link.clock.at(pageNow()),
     lane: (number) => {
       const found = board.value.lanes.find(({ lane }) => lane === number);
       return found ? laneRow(found, board.value.phase) : null;
     },
+    panel,
+    show: (opened) => {
+      panel.value = opened;
+    },
+    sets: () => (link.practice.value ? setsToChange(link.practice.value, board.value, at.value) : []),
+    swimmers: (lane) => (link.practice.value ? whoSwims(link.practice.value, lane, at.value) : []),
+    change: (change, event) => presses.runWide({ kind: 'change', change, pressedAt: pressedAt(event) }),
     tick: () => {
       at.value = link.clock.now();
       boundMs.value = link.clock.boundMs();

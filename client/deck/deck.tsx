@@ -1,8 +1,10 @@
 import { useComputed } from '@preact/signals';
+import { ChangePanel } from './change-panel.tsx';
 import { Controls } from './controls.tsx';
 import type { Deck } from './deck-model.ts';
 import { Lanes } from './lanes.tsx';
 import { NothingOn } from './nothing-on.tsx';
+import { SwimmersPanel } from './swimmers-panel.tsx';
 import { Top } from './top.tsx';
 
 /** The whole page. `data-state` and `data-link` say for tests and styles what it is showing. */
@@ -17,9 +19,19 @@ export function DeckPage({ deck }: { readonly deck: Deck }) {
       ) : (
         <>
           <Lanes deck={deck} />
+          <Opened deck={deck} />
           <Controls deck={deck} />
         </>
       )}
     </main>
   );
+}
+
+/** What lies over the lanes, when something does. */
+function Opened({ deck }: { readonly deck: Deck }) {
+  const close = (): void => deck.show(null);
+  const opened = deck.panel.value;
+  if (!opened) return null;
+  if (opened.kind === 'change') return <ChangePanel deck={deck} onClose={close} />;
+  return <SwimmersPanel deck={deck} lane={opened.lane} onClose={close} />;
 }

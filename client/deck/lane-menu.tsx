@@ -1,6 +1,7 @@
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import type { Deck } from './deck-model.ts';
 import { PressButton } from './press-button.tsx';
+import { ViewButton } from './view-button.tsx';
 
 /** One press moves a lane so far, ms. */
 const STEP_MS = 5000;
@@ -28,6 +29,14 @@ export function LaneMenu({ deck, lane, moves }: MenuProps) {
       >
         Realign
       </PressButton>
+      <ViewButton
+        class="shift who"
+        name={`Who swims in lane ${lane}`}
+        data={{ 'data-press': 'who' }}
+        onPress={() => deck.show({ kind: 'swimmers', lane })}
+      >
+        Who <small>swims</small>
+      </ViewButton>
     </div>
   );
 }

@@ -9,7 +9,7 @@ import { steady } from './steady.ts';
 export function Lanes({ deck }: { readonly deck: Deck }) {
   const numbers = useMemo(() => steady(() => deck.board.value.lanes.map(({ lane }) => lane)), [deck]);
   return (
-    <section class="lanes" aria-label="Lanes">
+    <section class="lanes" aria-label="Lanes" hidden={deck.panel.value !== null}>
       {numbers.value.map((lane) => (
         <Lane key={lane} deck={deck} lane={lane} />
       ))}
@@ -28,7 +28,7 @@ function Lane({ deck, lane }: { readonly deck: Deck; readonly lane: LaneNumber }
         type="button"
         class="lane-number"
         aria-expanded={isOpen}
-        aria-label={`Lane ${lane}: move it`}
+        aria-label={`Lane ${lane}: move it, or see who swims`}
         data-menu
         onClick={() => setOpen(!isOpen)}
       >

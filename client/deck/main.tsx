@@ -3,6 +3,7 @@ import './deck.css';
 import './top.css';
 import './lanes.css';
 import './controls.css';
+import './panel.css';
 import { render } from 'preact';
 import { openLink } from '../common/link.ts';
 import { DeckPage } from './deck.tsx';

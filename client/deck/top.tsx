@@ -3,6 +3,7 @@ import { useMemo } from 'preact/hooks';
 import type { Deck } from './deck-model.ts';
 import { FinishButton } from './finish-button.tsx';
 import { steady } from './steady.ts';
+import { ViewButton } from './view-button.tsx';
 import { happening } from './words.ts';
 
 /** What is happening now, the clock, and how far both can be trusted. */
@@ -12,6 +13,7 @@ export function Top({ deck }: { readonly deck: Deck }) {
   return (
     <header class="top">
       <Clock deck={deck} />
+      {finish && <ChangeButton deck={deck} />}
       {finish && (
         <FinishButton
           disabled={locked}
@@ -23,6 +25,21 @@ export function Top({ deck }: { readonly deck: Deck }) {
         <Notice deck={deck} />
       </div>
     </header>
+  );
+}
+
+/** Opens what is rarely pressed, and closes it: nothing that runs the practice is covered meanwhile. */
+function ChangeButton({ deck }: { readonly deck: Deck }) {
+  const isOpen = useComputed(() => deck.panel.value?.kind === 'change').value;
+  return (
+    <ViewButton
+      class={isOpen ? 'change open' : 'change'}
+      expanded={isOpen}
+      data={{ 'data-press': 'change' }}
+      onPress={() => deck.show(isOpen ? null : { kind: 'change' })}
+    >
+      Change <small>{isOpen ? 'close' : 'the set'}</small>
+    </ViewButton>
   );
 }
 

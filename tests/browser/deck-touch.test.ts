@@ -73,10 +73,12 @@ async function fingerOn(page: Page, place: Locator) {
 /** What of the page's buttons is too small, too close to another, or not on the screen. */
 function crampedButtons(page: Page, target: number): Promise<string[]> {
   return page.evaluate((least) => {
-    const buttons = [...document.querySelectorAll('[data-press]')].map((button) => ({
+    const all = [...document.querySelectorAll('[data-press]')].map((button) => ({
       name: button.getAttribute('aria-label') ?? button.textContent,
       box: button.getBoundingClientRect(),
     }));
+    // The lanes are out of sight while a panel is open.
+    const buttons = all.filter(({ box }) => box.width > 0);
     const faults = buttons.flatMap(({ name, box }) => [
       ...(Math.min(box.width, box.height) < least ? [`${name} is ${box.width} × ${box.height}`] : []),
       ...(box.right > innerWidth || box.bottom > innerHeight || box.top < 0 ? [`${name} is not on the screen`] : []),
@@ -217,4 +219,50 @@ describe('the deck in a wet hand', () => {
     expect(await crampedButtons(page, target)).toEqual([]);
     expect(await seriousFaults(page)).toEqual([]);
   });
+
+  test.for(Object.entries(SIZES))(
+    '[CMD7] has room for every button of what opens on %s, and hold in reach',
+    async ([name, { target }]) => {
+      const server = await serve();
+      await withRun(server);
+      const size = name === 'a phone' || name === 'a tablet standing' ? name : 'a tablet lying';
+      const { page, press, becomes } = await openDeck(server, size);
+      await page.evaluate(() => document.fonts.ready);
+      await press('start', 'now').tap();
+      await becomes('running');
+      await page.waitForSelector('[data-press="hold"]:enabled');
+      const isFit = async (opened: string): Promise<void> => {
+        await page.waitForSelector(opened);
+        expect(await crampedButtons(page, target)).toEqual([]);
+        expect(await clippedWords(page)).toEqual([]);
+        expect(await seriousFaults(page)).toEqual([]);
+        await press('hold').tap({ trial: true });
+      };
+      await press('change').tap();
+      await isFit('[data-value="intervalMs"]');
+      await press('set').last().tap();
+      await isFit('[data-set="5"]');
+      await press('scope').tap();
+      await isFit('[data-scope="lane 6"]');
+      await press('close').tap();
+      await page.locator('[data-lane="3"] [data-menu]').tap();
+      await isFit('[data-lane="3"] [data-press="who"]');
+      await press('who').tap();
+      await isFit('[data-is="swims"]');
+      await press('move').first().tap();
+      await isFit('[data-press="to-lane"]');
+      await page.keyboard.press('Escape');
+      await page.waitForSelector('[data-is="swims"]');
+      await page.keyboard.press('Escape');
+      await page.waitForSelector('.lanes:not([hidden])');
+    },
+  );
 });
+
+/** Buttons whose words are wider or higher than they are. */
+const clippedWords = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('[data-press]')]
+      .filter((button) => button.scrollWidth > button.clientWidth + 1 || button.scrollHeight > button.clientHeight + 1)
+      .map((button) => button.getAttribute('aria-label') ?? button.textContent ?? ''),
+  );
