@@ -1,0 +1,96 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { rehearsalReportSchema } from '../../server/rehearsal/report-schema.ts';
+
+const root = fileURLToPath(new URL('../../', import.meta.url));
+const folder = mkdtempSync(join(tmpdir(), 'farwall-rehearse-'));
+
+function file(name: string, content: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, content);
+  return path;
+}
+
+function rehearse(...args: string[]): { status: number | null; out: string; err: string } {
+  const command = [join(root, 'server', 'rehearse-command.ts'), ...args];
+  const { status, stdout, stderr } = spawnSync(process.execPath, command, { encoding: 'utf8' });
+  return { status, out: stdout, err: stderr };
+}
+
+const squad = file('squad.csv', 'swimmer,lane,event,course,time\nAda Vance,1,200 free,SCM,2:00.00\n');
+const practice = file('short.txt', '# Short\n\nMain: race pace\n4 x 50 free @ 1:00 at 200 pace\n');
+
+const MISTAKES: readonly (readonly [string, string[], RegExp])[] = [
+  ['no practice', [], /no practice given/],
+  ['no squad', [practice], /no squad given: add --squad/],
+  ['a seed that is none', [practice, '--squad', squad, '--seed', '-1'], /--seed/],
+  ['a seed in words', [practice, '--squad', squad, '--seed', 'lucky'], /--seed "lucky" is not a seed/],
+  ['a speed beyond reach', [practice, '--squad', squad, '--speed', '1000'], /--speed "1000" is not a speed/],
+  ['a port beyond the last', [practice, '--squad', squad, '--port', '70000'], /--port "70000" is not a port/],
+  ['a course that is none', [practice, '--squad', squad, '--course', 'OPEN'], /--course "OPEN" is not a course/],
+  [
+    'a practice that cannot be read',
+    [file('bad.txt', 'Main\n4 x 50 free @ 1;30\n'), '--squad', squad],
+    /bad\.txt:2:\d+: error unreadable: .*1:30/,
+  ],
+  [
+    'a squad that cannot be read',
+    [practice, '--squad', file('bad.csv', 'swimmer,event,course,time\nA,200 free,SCM,fast\n')],
+    /bad\.csv:2:4: error squad: "fast" is not a swim time/,
+  ],
+];
+
+describe('the rehearse command', () => {
+  it('prints a report and nothing of the database is left', () => {
+    const { status, out } = rehearse(practice, '--squad', squad, '--seed', '5');
+    expect(status).toBe(0);
+    expect(out).toMatch(/^Short\nrehearsed with seed 5, \d:\d\d on the pool's clock\n/);
+    expect(out).toMatch(/times {4}4 sent, 4 stored, 0 unplaced/);
+  });
+
+  it('prints JSON that its schema reads and prints again, the same for the same seed', () => {
+    const { status, out } = rehearse(practice, '--squad', squad, '--seed', '5', '--json');
+    expect(status).toBe(0);
+    const report = rehearsalReportSchema.parse(JSON.parse(out));
+    expect(`${JSON.stringify(report, null, 1)}\n`).toBe(out);
+    expect(report).toMatchObject({ seed: 5, finished: true, refused: 0, storedAsSeen: true, problems: [] });
+    expect(rehearse(practice, '--squad', squad, '--seed', '5', '--json').out).toBe(out);
+  });
+
+  it('goes faster than a clock when asked to, and keeps the database where it is told', () => {
+    const data = join(folder, 'kept');
+    const one = file('one.txt', 'Main\n25 free @ :30 at 200 pace\n');
+    const { status, out, err } = rehearse(one, '--squad', squad, '--speed', '50', '--data', data, '--json');
+    expect(err).toMatch(/To watch: http:\/\/127\.0\.0\.1:\d+\/wall/);
+    expect(status).toBe(0);
+    expect(rehearsalReportSchema.parse(JSON.parse(out)).finished).toBe(true);
+    expect(existsSync(join(data, 'farwall.db'))).toBe(true);
+  });
+
+  it('never puts a rehearsal into a database that is there', () => {
+    const data = join(folder, 'season');
+    mkdirSync(data);
+    writeFileSync(join(data, 'farwall.db'), '');
+    const { status, err } = rehearse(practice, '--squad', squad, '--data', data);
+    expect(status).toBe(1);
+    expect(err).toMatch(/holds a database already: name a new folder/);
+  });
+
+  it('explains itself', () => {
+    const { status, out } = rehearse('--help');
+    expect(status).toBe(0);
+    for (const flag of ['--squad', '--speed', '--seed', '--data', '--port', '--json']) expect(out).toContain(flag);
+  });
+
+  it.each(MISTAKES)('says in one sentence what is wrong with %s', (_, args, message) => {
+    const { status, out, err } = rehearse(...args);
+    expect(err).toMatch(message);
+    expect(err.trim().split('\n')).toHaveLength(1);
+    expect(out).toBe('');
+    expect(status).toBe(1);
+  });
+});
