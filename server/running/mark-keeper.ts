@@ -90,7 +90,7 @@ export class MarkKeeper {
 
   /** The last mark event of a run; 0 before the first. */
   seqOf(run: RunId): number {
-    return this.#run(run)?.book.seq ?? 0;
+    return this.#runs.get(run)?.book.seq ?? this.#parts.store.marks.lastSeqOf(run);
   }
 
   /** The mark events of a run after `seq`, or null when there is no such run. */

@@ -28,8 +28,6 @@ interface Live {
   readonly stored: StoredRun;
   /** The version of the sheet that the lanes swim by. */
   sheet: Sheet;
-  /** All versions so far. */
-  readonly sheets: Map<SheetHash, Sheet>;
   run: Run;
   readonly events: RunEvent[];
 }
@@ -126,7 +124,7 @@ export class RunKeeper {
       store.runs.putOnWall(stored, loading.sheetText);
     });
     const run = newRun(stored.id, stored.hash, loading.sheet, stored.loadedAt);
-    this.#live = { stored, sheet: loading.sheet, sheets: new Map([[stored.hash, loading.sheet]]), run, events: [] };
+    this.#live = { stored, sheet: loading.sheet, run, events: [] };
     this.#tell({ kind: 'run' });
     return { ok: true };
   }
@@ -158,7 +156,7 @@ export class RunKeeper {
       events: live.events,
       settings: live.stored.pinned.settings,
       plan: live.stored.pinned.plan ?? null,
-      sheetAfter: (seq) => sheetAfter(live, seq),
+      sheetAfter: (seq) => sheetAfter(this.#parts.store, live, seq),
     });
     if (!decision.ok) return decision;
     const { event, revised } = decision;
@@ -185,8 +183,7 @@ export class RunKeeper {
   #happened(event: RunEvent, revised?: Version): void {
     if (!this.#live) return;
     this.#live.run = foldEvent(this.#live.run, event);
-    if (event.sheet && revised) this.#live.sheets.set(event.sheet, revised.sheet);
-    this.#live.sheet = this.#live.sheets.get(this.#live.run.sheet) ?? this.#live.sheet;
+    if (event.sheet) this.#live.sheet = revised?.sheet ?? sheetIn(this.#parts.store, event.sheet);
     this.#live.events.push(event);
     this.#tell({ kind: 'event', event });
   }
@@ -200,25 +197,22 @@ export class RunKeeper {
 function takeUp(store: Store): Live | null {
   const stored = store.runs.liveRun();
   if (!stored) return null;
-  const sheets = new Map<SheetHash, Sheet>();
-  const take = (hash: SheetHash): Sheet => {
-    const sheet = sheets.get(hash) ?? store.runs.sheet(hash);
-    if (!sheet) throw new Error(`a sheet of run ${stored.id} is missing`);
-    sheets.set(hash, sheet);
-    return sheet;
-  };
   const events = store.runs.eventsOf(stored.id);
-  for (const { sheet } of events) if (sheet) take(sheet);
-  const run = foldEvents(newRun(stored.id, stored.hash, take(stored.hash), stored.loadedAt), events);
-  return { stored, sheet: take(run.sheet), sheets, run, events };
+  const run = foldEvents(newRun(stored.id, stored.hash, sheetIn(store, stored.hash), stored.loadedAt), events);
+  return { stored, sheet: sheetIn(store, run.sheet), run, events };
 }
 
-/** The version of the sheet in force after event `seq`. @throws RangeError when it is not at hand: that is a bug */
-function sheetAfter({ stored, sheets, events }: Live, seq: number): { hash: SheetHash; sheet: Sheet } {
+/** @throws Error when it is not stored: the database is damaged */
+function sheetIn({ runs }: Store, hash: SheetHash): Sheet {
+  const sheet = runs.sheet(hash);
+  if (!sheet) throw new Error(`sheet ${hash} is missing`);
+  return sheet;
+}
+
+/** The version of the sheet in force after event `seq`. */
+function sheetAfter(store: Store, { stored, events }: Live, seq: number): { hash: SheetHash; sheet: Sheet } {
   const hash = events.findLast((event) => event.seq <= seq && event.sheet !== undefined)?.sheet ?? stored.hash;
-  const sheet = sheets.get(hash);
-  if (!sheet) throw new RangeError(`no sheet ${hash}`);
-  return { hash, sheet };
+  return { hash, sheet: sheetIn(store, hash) };
 }
 
 /** [CMD7] A version of a sheet, and its canonical JSON. */

@@ -23,6 +23,12 @@ export class MarkStore {
     return this.#database.all(asked, row).map(({ event_json }) => event_json);
   }
 
+  /** Of the run's last mark event; 0 before the first. */
+  lastSeqOf(run: RunId): number {
+    const asked = query.selectFrom('mark_events').select('seq').where('run_id', '=', run).orderBy('seq', 'desc');
+    return this.#database.first(asked.limit(1), z.object({ seq: z.number() }))?.seq ?? 0;
+  }
+
   /** [FLT1] Stores an answer with the event it stands for (none: nothing changed), both or neither; on disk on return. */
   append(command: Pick<MarkCommand, 'id' | 'run'>, answer: Answer, event: MarkEvent | null): void {
     this.#database.inTransaction(() => {

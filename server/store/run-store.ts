@@ -69,9 +69,13 @@ function storedRunOf(row: z.infer<typeof runRow> | undefined): StoredRun | null 
   };
 }
 
+/** Sheets kept at hand: the versions of one practice that was often changed. */
+const MOST_SHEETS = 24;
+
 /** Runs, their sheets, their events and the answers to their commands. */
 export class RunStore {
   readonly #database: Database;
+  readonly #sheets = new Map<SheetHash, Sheet>();
   readonly #insertEvent: StatementSync;
   readonly #insertAnswer: StatementSync;
   readonly #selectAnswer: StatementSync;
@@ -113,9 +117,17 @@ export class RunStore {
     return row.sheet_gzip ? gunzipSync(row.sheet_gzip).toString() : row.sheet_json;
   }
 
+  /** Null when there is no such sheet. The same object for those asked for last: a sheet never changes. */
   sheet(hash: SheetHash): Sheet | null {
+    const known = this.#sheets.get(hash);
+    if (known) return known;
     const text = this.sheetText(hash);
-    return text === null ? null : sheetSchema.parse(JSON.parse(text));
+    if (text === null) return null;
+    const sheet = sheetSchema.parse(JSON.parse(text));
+    const [oldest] = this.#sheets.keys();
+    if (this.#sheets.size >= MOST_SHEETS && oldest !== undefined) this.#sheets.delete(oldest);
+    this.#sheets.set(hash, sheet);
+    return sheet;
   }
 
   /** Makes `run` the one on the wall, instead of any other. */

@@ -276,7 +276,7 @@ describe('a false start', () => {
     ]);
   });
 
-  test('[CMD2] a server killed between the recall and its marks makes them void when it starts again', async () => {
+  test('[CMD2] a server killed between the recall and its marks makes them void once a deck is there again', async () => {
     const { server, run, deck } = await released();
     await press(deck, { ...run, seq: 2 }, { kind: 'recall' }, server.farwall.clock.now());
     await server.farwall.close();
@@ -285,7 +285,8 @@ describe('a false start', () => {
     database.close();
     const again = await runServer({ folder: server.folder, machine: server.machine });
     expect(stored(again, run)).toMatchObject([{ state: 'counts' }]);
-    await again.screen('deck').hello();
+    // What every deck asks for first.
+    await again.ask('GET', `/api/runs/${run.id}/departures`);
     expect(stored(again, run)).toMatchObject([{ state: 'void' }]);
   });
 });
