@@ -123,10 +123,10 @@ interface Kept {
 }
 
 /** Takes up the clock and the run where they were left. */
-function takeUp(
+export function takeUp(
   store: Store,
   dataFolder: string,
-  { machine, newId, log }: FarwallParts,
+  { machine, newId, log }: Pick<FarwallParts, 'machine' | 'newId' | 'log'>,
 ): ({ ok: true } & Kept) | StartProblem {
   try {
     const clock = poolClock(machine, anchorToKeep(store));

@@ -1,8 +1,9 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { runIdSchema } from '../../shared-types/brand.ts';
+import { type RunId, runIdSchema } from '../../shared-types/brand.ts';
 import type { DeparturesAnswer, MarksAnswer } from '../../shared-types/wire/marks.ts';
 import { failure } from '../failure.ts';
+import type { MarkKeeper } from '../running/mark-keeper.ts';
 import { read, sendFailure } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -15,6 +16,20 @@ const querySchema = z.object({ after: z.coerce.number().int().min(0).default(0) 
 
 const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
 
+/** @returns null when there is no such run */
+export function marksAnswer(marks: MarkKeeper, run: RunId, after: number): MarksAnswer | null {
+  const events = marks.eventsAfter(run, after);
+  return events && { events: events.slice(0, MOST_EVENTS), last: marks.seqOf(run) };
+}
+
+/** @returns null when there is no such run */
+export function departuresAnswer(marks: MarkKeeper, run: RunId): DeparturesAnswer | null {
+  const known = marks.departuresOf(run);
+  if (!known) return null;
+  const { seq, until, departures } = known;
+  return { seq, until, departures: departures.filter(({ at }) => at >= until - HOUR_MS) };
+}
+
 /** What decks and desks need to catch up with a run's times. */
 export function markRoutes(app: FastifyInstance, { keeper: { marks } }: WebParts): void {
   app.get('/api/runs/:id/marks', (request, reply) => {
@@ -22,20 +37,14 @@ export function markRoutes(app: FastifyInstance, { keeper: { marks } }: WebParts
     const query = read(querySchema, request.query, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
     if (!query.ok) return sendFailure(reply, query);
-    const { after } = query.value;
-    const events = marks.eventsAfter(params.value.id, after);
-    if (!events) return sendFailure(reply, NO_SUCH_RUN);
-    const answer: MarksAnswer = { events: events.slice(0, MOST_EVENTS), last: marks.seqOf(params.value.id) };
-    return reply.send(answer);
+    const answer = marksAnswer(marks, params.value.id, query.value.after);
+    return answer ? reply.send(answer) : sendFailure(reply, NO_SUCH_RUN);
   });
 
   app.get('/api/runs/:id/departures', (request, reply) => {
     const params = read(paramsSchema, request.params, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
-    const known = marks.departuresOf(params.value.id);
-    if (!known) return sendFailure(reply, NO_SUCH_RUN);
-    const { seq, until, departures } = known;
-    const answer: DeparturesAnswer = { seq, until, departures: departures.filter(({ at }) => at >= until - HOUR_MS) };
-    return reply.send(answer);
+    const answer = departuresAnswer(marks, params.value.id);
+    return answer ? reply.send(answer) : sendFailure(reply, NO_SUCH_RUN);
   });
 }

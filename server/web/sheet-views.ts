@@ -17,7 +17,7 @@ const compress = promisify(gzip);
 const MOST_VIEWS = 8;
 
 /** What a wall gets: where the numbers come from, and what the planning had to say, is for coaches only. */
-function wallText(sheetText: string): string {
+export function wallText(sheetText: string): string {
   const sheet = sheetSchema.parse(JSON.parse(sheetText));
   const targets = sheet.targets.map(({ basis: _, ...target }) => target);
   return JSON.stringify({ ...sheet, targets, messages: [] });

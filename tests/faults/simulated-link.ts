@@ -30,6 +30,8 @@ export class SimulatedWay<Message> {
   readonly #inOrder: boolean;
   #heard: (message: Message) => void = () => {};
   #isCut = false;
+  /** What has come while nothing arrives, in its order; null while it flows. */
+  #stalled: Message[] | null = null;
   /** What was sent before a cut is for a connection that is no more. */
   #connection = 0;
   #lastAt = 0;
@@ -50,19 +52,37 @@ export class SimulatedWay<Message> {
     const connection = this.#connection;
     for (const delayMs of this.#fateOf()) {
       this.#time.later(this.#arrivesAfter(delayMs), () => {
-        if (connection === this.#connection) this.#heard(message);
+        if (connection === this.#connection) this.#arrive(message);
       });
     }
+  }
+
+  /** From now on nothing arrives, but nothing is lost either. */
+  stall(): void {
+    this.#stalled ??= [];
+  }
+
+  /** What was held up arrives now. */
+  flow(): void {
+    const held = this.#stalled ?? [];
+    this.#stalled = null;
+    for (const message of held) this.#heard(message);
   }
 
   /** Whatever is on its way, and is sent until the link is mended, is lost. */
   cut(): void {
     this.#isCut = true;
     this.#connection += 1;
+    if (this.#stalled) this.#stalled = [];
   }
 
   mend(): void {
     this.#isCut = false;
+  }
+
+  #arrive(message: Message): void {
+    if (this.#stalled) this.#stalled.push(message);
+    else this.#heard(message);
   }
 
   #arrivesAfter(delayMs: number): number {
