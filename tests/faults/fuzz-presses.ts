@@ -29,9 +29,10 @@ export function weighted<T>(choices: readonly (readonly [weight: number, choice:
 /** What somebody would press in each state, and now and then what makes no sense in it. */
 const LIKELY: Readonly<Record<LivePractice['run']['state'], readonly (readonly [number, CommandKind])[]>> = {
   ready: [
-    [20, 'start'],
+    [5, 'start'],
     [2, 'change'],
     [1, 'go'],
+    [1, 'next'],
     [1, 'undo'],
     [0.3, 'finish'],
   ],
@@ -48,7 +49,7 @@ const LIKELY: Readonly<Record<LivePractice['run']['state'], readonly (readonly [
     [7, 'change'],
     [1, 'resume'],
     [0.5, 'start'],
-    [0.15, 'finish'],
+    [0.6, 'finish'],
   ],
   held: [
     [14, 'resume'],

@@ -13,7 +13,7 @@ import { SimulatedTime } from './simulated-time.ts';
 /** Seeds next to each other give numbers that have nothing to do with each other. */
 export const scattered = (seed: number): (() => number) => seeded(Math.imul(seed, 0x9e37_79b1) ^ 0x5bd1_e995);
 
-export const MOST_DRIFT_PPM = 50;
+const MOST_DRIFT_PPM = 50;
 
 export interface WorldForm {
   readonly decks: number;
@@ -46,7 +46,6 @@ export class FuzzWorld {
     const shared = new KeptStorage();
     const screen = (role: Role, place: number): SimulatedScreen => {
       const network = new SimulatedNetwork(this.time, form.traits ?? drawnTraits(random), random);
-      network.mischief = this.#mischief;
       const driftPpm = MOST_DRIFT_PPM * (2 * random() - 1);
       const device = new SimulatedDevice(this.time, {
         driftPpm,
@@ -62,6 +61,12 @@ export class FuzzWorld {
       ...Array.from({ length: form.decks }, (_, place) => screen('deck', place)),
       ...Array.from({ length: form.walls }, (_, place) => screen('wall', place)),
     ];
+    this.meddle();
+  }
+
+  /** From now on whole messages are messed with as the world's form says. */
+  meddle(): void {
+    for (const { network } of this.screens) network.mischief = this.#mischief;
   }
 
   get decks(): readonly SimulatedScreen[] {

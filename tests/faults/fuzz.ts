@@ -1,3 +1,4 @@
+import type { Marking } from '../../client/common/live.ts';
 import { instant } from '../../shared-types/brand.ts';
 import { expectedOn } from './expected-on.ts';
 import { expectAgreement } from './fuzz-checks.ts';
@@ -13,11 +14,13 @@ const STEPS = 300;
 const [SHORTEST_MS, LONGEST_MS] = [50, 60_000];
 /** Pages ask again after 10 s at most; then corrections are slewed. Ms. */
 const SETTLING_MS = 120_000;
-const MISCHIEF: Mischief = { againShare: 0.05, lateShare: 0.03, byMs: 8000 };
+const MISCHIEF: Mischief = { againShare: 0.08, lateShare: 0.08, byMs: 8000 };
+/** After so many steps all is mended for a while, and everybody has to agree. */
+const AGREE_EVERY = 75;
+/** How often the shown clocks are looked at meanwhile, ms. */
+const LOOK_EVERY_MS = 500;
 /** How much later than pressed a press may be sent, ms. */
 const LATE_MS = 6000;
-
-type Deck = SimulatedScreen;
 
 /** One random course of events in a world, the same again for the same seed. */
 export class Fuzz {
@@ -38,15 +41,27 @@ export class Fuzz {
   /** @throws Error when something is not as it must be */
   async run(): Promise<void> {
     this.#putOn();
-    for (let step = 0; step < STEPS; step += 1) {
+    for (let step = 1; step <= STEPS; step += 1) {
       this.#note(this.#act());
-      await this.world.pass(SHORTEST_MS * (LONGEST_MS / SHORTEST_MS) ** this.#random());
+      await this.#pass(SHORTEST_MS * (LONGEST_MS / SHORTEST_MS) ** this.#random());
       this.record.look(this.world);
+      if (step % AGREE_EVERY === 0) await this.#agree();
     }
+  }
+
+  async #pass(byMs: number): Promise<void> {
+    for (let leftMs = byMs; leftMs > 0; leftMs -= LOOK_EVERY_MS) {
+      await this.world.pass(Math.min(leftMs, LOOK_EVERY_MS));
+      this.record.lookAtClocks(this.world);
+    }
+  }
+
+  async #agree(): Promise<void> {
     this.world.mend();
-    await this.world.pass(SETTLING_MS);
+    await this.#pass(SETTLING_MS);
     this.record.look(this.world);
     expectAgreement(this.world, this.record);
+    this.world.meddle();
   }
 
   #note(what: string): void {
@@ -56,7 +71,7 @@ export class Fuzz {
 
   #act(): string {
     const { server } = this.world;
-    if (server.isUp && server.keeper.run?.state === 'finished' && this.#random() < 0.2) return this.#putOn();
+    if (server.isUp && server.keeper.run?.state === 'finished' && this.#random() < 0.07) return this.#putOn();
     const happening = weighted<() => string>(
       [
         [34, () => this.#press()],
@@ -84,7 +99,7 @@ export class Fuzz {
     return oneOf(screens, this.#random);
   }
 
-  #awakeDeck(): Deck | null {
+  #awakeDeck(): SimulatedScreen | null {
     const awake = this.world.decks.filter(({ isAsleep, link }) => !isAsleep && link.practice.value);
     return awake.length > 0 ? this.#one(awake) : null;
   }
@@ -122,10 +137,9 @@ export class Fuzz {
     return this.#take(deck, marking);
   }
 
-  #take(deck: Deck, marking: Parameters<Deck['link']['times']['mark']>[0]): string {
+  #take(deck: SimulatedScreen, marking: Marking): string {
     const id = deck.link.times.mark(marking);
-    const run = deck.link.practice.value?.run.id;
-    if (id !== null && run !== undefined) this.record.made.push({ id, run, kind: marking.kind });
+    if (id !== null) this.record.made.push({ id, kind: marking.kind });
     return `${this.#name(deck)} takes ${id} ${JSON.stringify(marking)}`;
   }
 
@@ -187,7 +201,8 @@ export class Fuzz {
   #setClock(): string {
     const byMs = this.#random() < 0.5 ? 3000 : -3000;
     this.world.time.machine.step(byMs);
-    return `the server's time of day is set by ${byMs} ms`;
+    const andThen = this.#random() < 0.5 ? `, and ${this.#kill()}` : '';
+    return `the server's time of day is set by ${byMs} ms${andThen}`;
   }
 
   #sleep(): string {

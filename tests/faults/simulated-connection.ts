@@ -3,8 +3,16 @@ import { SimulatedWay } from './simulated-link.ts';
 import type { SimulatedNetwork } from './simulated-network.ts';
 import type { LineEnd, SimulatedServer } from './simulated-server.ts';
 
-/** [socket.io] Pings every 3 s that are to be answered within 4: so long at most either side believes a dead line, ms. */
+/**
+ * [socket.io] The server pings every 3 s and wants an answer within 4, and the page wants to be pinged: so soon, and no
+ * sooner than 4 s, either side gives up a line on which nothing comes. Ms.
+ */
 export const NOTICED_WITHIN_MS = 7000;
+const NOTICED_AFTER_MS = 4000;
+
+/** How long a side takes to give up a line that has just gone silent, ms. */
+export const silenceMs = (network: SimulatedNetwork): number =>
+  NOTICED_AFTER_MS + network.upTo(NOTICED_WITHIN_MS - NOTICED_AFTER_MS);
 
 /** Broadcasts that may come twice or late: what they say is numbered, or soon said again. */
 const MAY_BE_LATE: readonly string[] = ['event', 'mark', 'screens'];
@@ -90,18 +98,12 @@ export class SimulatedConnection {
     this.#back.stall();
     this.#stalls += 1;
     const stall = this.#stalls;
-    const [time, upTo] = [this.#network.time, (mostMs: number) => this.#network.upTo(mostMs)];
     const ifStill = (then: () => void) => () => {
       if (this.#stalls === stall && this.#network.state === 'stalled') then();
     };
-    time.later(
-      4000 + upTo(3000),
-      ifStill(() => this.#endAtServer('ping timeout')),
-    );
-    time.later(
-      4000 + upTo(3000),
-      ifStill(() => this.#lost()),
-    );
+    const endAtServer = ifStill(() => this.#endAtServer('ping timeout'));
+    this.#network.time.later(silenceMs(this.#network), endAtServer);
+    this.#network.time.later(silenceMs(this.#network), ifStill(this.#lost));
   }
 
   #flow(): void {

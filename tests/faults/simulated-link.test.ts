@@ -53,6 +53,34 @@ describe('a simulated link', () => {
     expect(heard).toEqual([['after', 15]]);
   });
 
+  it('holds up while it stalls, and lets all arrive in its order when it flows again', async () => {
+    const { time, way, heard } = byHand([[10], [20], [5]], true);
+    way.send('first');
+    way.send('second');
+    way.stall();
+    await time.pass(50);
+    expect(heard).toEqual([]);
+    way.flow();
+    way.send('third');
+    await time.pass(50);
+    expect(heard).toEqual([
+      ['first', 50],
+      ['second', 50],
+      ['third', 55],
+    ]);
+  });
+
+  it('loses what is held up when it is cut', async () => {
+    const { time, way, heard } = byHand([[10]], true);
+    way.send('held up');
+    way.stall();
+    await time.pass(50);
+    way.cut();
+    way.flow();
+    await time.pass(50);
+    expect(heard).toEqual([]);
+  });
+
   it('treats a thousand messages as its traits say, and the same again for the same seed', async () => {
     const traits: WayTraits = { delayMs: 10, jitterMs: 20, lossShare: 0.1, doubleShare: 0.2 };
     const sendAll = async (): Promise<number[]> => {

@@ -69,6 +69,7 @@ export class SimulatedNetwork {
     for (const listener of [...this.#listeners]) listener.stall();
   }
 
+  /** Everything comes through again, and what was held up first. */
   mend(): void {
     this.#state = 'up';
     for (const listener of [...this.#listeners]) listener.flow();

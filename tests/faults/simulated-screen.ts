@@ -4,6 +4,7 @@ import type { Link } from '../../client/common/live.ts';
 import type { CommandId, DeviceId } from '../../shared-types/brand.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 import type { KeptStorage } from './kept-storage.ts';
+import { silenceMs } from './simulated-connection.ts';
 import type { SimulatedDevice } from './simulated-device.ts';
 import type { SimulatedNetwork } from './simulated-network.ts';
 import type { SimulatedServer } from './simulated-server.ts';
@@ -165,7 +166,7 @@ export class SimulatedScreen {
     this.#isAsleep = true;
     device.sleep(monotonicStands);
     // Its answers to the server's pings stay away.
-    network.time.later(4000 + network.upTo(3000), () => {
+    network.time.later(silenceMs(network), () => {
       if (this.#isAsleep && page === this.#page) page.breaks();
     });
   }

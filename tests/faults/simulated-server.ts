@@ -75,11 +75,6 @@ export class SimulatedServer {
     return this.#alive().clock;
   }
 
-  /** How often it has been started. */
-  get lives(): number {
-    return this.#lives;
-  }
-
   start(): void {
     if (this.#up) return;
     this.#lives += 1;

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
+import { ROUNDING_MS } from './fuzz-record.ts';
 import { inMemoryFolder } from './memory-folder.ts';
-import { ROUNDING_MS, Soak } from './soak.ts';
+import { Soak } from './soak.ts';
 
 /** `npm run faults -- --soak 12` sets both. */
 const HOURS = Number(process.env.FARWALL_SOAK ?? 1);

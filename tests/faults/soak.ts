@@ -5,18 +5,17 @@ import { nextGateOf, placeAt } from '../../shared-types/motion.ts';
 import { expectedOn } from './expected-on.ts';
 import { LONG_TEXT, SQUAD } from './fuzz-practices.ts';
 import { drawnMark, oneOf, weighted } from './fuzz-presses.ts';
+import { ROUNDING_MS } from './fuzz-record.ts';
 import { FuzzWorld, scattered } from './fuzz-world.ts';
 import type { SimulatedScreen } from './simulated-screen.ts';
 
-export const MINUTE_MS = 60_000;
-export const HOUR_MS = 60 * MINUTE_MS;
+const MINUTE_MS = 60_000;
+const HOUR_MS = 60 * MINUTE_MS;
 
 /** Between two things that coaches do, ms: as often as once in 15 s. */
 const [SHORTEST_MS, LONGEST_MS] = [1000, 29_000];
 /** A screen that has been live for so long has slewed what it was off by, ms. */
 const SETTLED_AFTER_MS = 30_000;
-/** Of an instant: 0.0002 ms, and some to spare. */
-export const ROUNDING_MS = 1e-3;
 /** How often all screens are looked at, ms. */
 const LOOK_EVERY_MS = 10_000;
 
@@ -61,7 +60,7 @@ export class Soak {
     for (let hour = 1; hour <= hours; hour += 1) {
       const until = time.nowMs + HOUR_MS;
       while (time.nowMs < until) {
-        await this.#act();
+        this.#act();
         await this.#pass(SHORTEST_MS + (LONGEST_MS - SHORTEST_MS) * this.#random());
       }
       this.heaps.push(heapBytes());
@@ -104,8 +103,8 @@ export class Soak {
     else this.#beyond.delete(screen);
   }
 
-  async #act(): Promise<void> {
-    const happening = weighted<() => void | Promise<void>>(
+  #act(): void {
+    const happening = weighted<() => void>(
       [
         [60, () => this.#mark()],
         [40, () => this.#press()],
@@ -114,7 +113,7 @@ export class Soak {
       ],
       this.#random,
     );
-    await happening();
+    happening();
   }
 
   #mark(): void {
