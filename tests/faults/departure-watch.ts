@@ -31,13 +31,15 @@ export class DepartureWatch {
   look({ keeper, store }: Pick<SimulatedServer, 'keeper' | 'store'>): void {
     const known = keeper.marks.departuresOf(this.#run);
     if (!known) throw new Error('the server does not know the run any more');
-    const settled = known.departures.filter(({ at }) => at <= known.until - SETTLED_AFTER_MS);
+    // After a practice the pool's clock may be set back; what was settled then still is.
+    const settledUntil = Math.max(this.#settledUntil, known.until - SETTLED_AFTER_MS);
+    const settled = known.departures.filter(({ at }) => at <= settledUntil);
     const now = new Map(settled.map((departure) => [wordsOf(departure), departure]));
     const gone = [...this.#seen].filter(([words]) => !now.has(words));
     const late = [...now].filter(([words, { at }]) => at <= this.#settledUntil && !this.#seen.has(words));
     if (gone.length + late.length > 0) this.#explain(store, gone, late);
     this.#seen = now;
-    this.#settledUntil = Math.max(this.#settledUntil, known.until - SETTLED_AFTER_MS);
+    this.#settledUntil = settledUntil;
     this.#seq = known.seq;
   }
 
