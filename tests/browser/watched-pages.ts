@@ -210,7 +210,9 @@ export class WatchedDeck {
   /** `±3 ms`, as it says itself. */
   async boundMs(): Promise<number> {
     const words = await this.page.textContent('[data-link-words]');
-    return Number(/±(\d+) ms/.exec(words ?? '')?.[1] ?? Number.NaN);
+    const bound = /±(\d+)\sms/.exec(words ?? '')?.[1];
+    if (bound === undefined) throw new Error(`no bound in "${words}"`);
+    return Number(bound);
   }
 
   /** Everything that its lanes say. */
