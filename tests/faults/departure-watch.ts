@@ -1,3 +1,4 @@
+import type { ClockAnchor } from '../../server/clock.ts';
 import type { Instant, RunId } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
@@ -19,7 +20,12 @@ const wordsOf = ({ swimmer, lane, step, pass, at }: Departure): string =>
 export class DepartureWatch {
   readonly #run: RunId;
   #seen: ReadonlyMap<string, Departure> = new Map();
+  /** Who has left up to here stays. */
   #settledUntil = Number.NEGATIVE_INFINITY;
+  /** Nobody else leaves up to here: the same, unless the pool's clock has been set back since. */
+  #closedUntil = Number.NEGATIVE_INFINITY;
+  /** What the pool's clock counted from at the last look. */
+  #anchor: ClockAnchor | null = null;
   /** Of the last event there was at the last look. */
   #seq = 0;
 
@@ -28,18 +34,22 @@ export class DepartureWatch {
   }
 
   /** @throws Error saying whose send-off has changed */
-  look({ keeper, store }: Pick<SimulatedServer, 'keeper' | 'store'>): void {
+  look({ keeper, store, clock: { anchor } }: Pick<SimulatedServer, 'keeper' | 'store' | 'clock'>): void {
     const known = keeper.marks.departuresOf(this.#run);
     if (!known) throw new Error('the server does not know the run any more');
-    // After a practice the pool's clock may be set back; what was settled then still is.
+    // Before and after a practice the pool's clock may be set back: then a press may be earlier than what was settled.
+    const wasSet = this.#anchor !== null && aheadMs(this.#anchor) !== aheadMs(anchor);
+    this.#anchor = anchor;
     const settledUntil = Math.max(this.#settledUntil, known.until - SETTLED_AFTER_MS);
     const settled = known.departures.filter(({ at }) => at <= settledUntil);
     const now = new Map(settled.map((departure) => [wordsOf(departure), departure]));
     const gone = [...this.#seen].filter(([words]) => !now.has(words));
-    const late = [...now].filter(([words, { at }]) => at <= this.#settledUntil && !this.#seen.has(words));
+    const before = wasSet ? Number.NEGATIVE_INFINITY : this.#closedUntil;
+    const late = [...now].filter(([words, { at }]) => at <= before && !this.#seen.has(words));
     if (gone.length + late.length > 0) this.#explain(store, gone, late);
     this.#seen = now;
     this.#settledUntil = settledUntil;
+    this.#closedUntil = known.until - SETTLED_AFTER_MS;
     this.#seq = known.seq;
   }
 
@@ -70,6 +80,9 @@ export class DepartureWatch {
     });
   }
 }
+
+/** How far the pool's clock is ahead of the machine's monotonic one. */
+const aheadMs = ({ wallMs, monotonicMs }: ClockAnchor): number => wallMs - monotonicMs;
 
 const never = (): never => {
   throw new Error('the run is not stored');
