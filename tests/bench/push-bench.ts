@@ -15,7 +15,10 @@ import { WsPeer } from './ws-peer.ts';
  * and counts. Farwall has each event on disk before it tells anybody; a third server shows what that takes.
  */
 
-/** What was promised, with so many clients. */
+/**
+ * What was promised, with so many clients. The ratio is that of the servers, so both have the same clients: in a pool
+ * every wall is a machine of its own, here 500 of the library's share one core and take longer than the server does.
+ */
 const TARGETS = { clients: 500, ratio: 1.6, p99Ms: 50, eventKb: 2 } as const;
 
 interface Extent {
@@ -132,8 +135,8 @@ function entriesOf(clients: number, runs: readonly Run[]): Entry[] {
   };
   return [
     ...times,
-    ratio(OURS, RAW, promised ? TARGETS.ratio : undefined),
-    ratio(OURS_BARE, RAW),
+    ratio(OURS, RAW),
+    ratio(OURS_BARE, RAW, promised ? TARGETS.ratio : undefined),
     ratio(OURS_BARE, RAW_DURABLE),
   ];
 }
