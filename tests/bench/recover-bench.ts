@@ -3,6 +3,7 @@ import { openToRead, pragmaOf, sizeOf } from '../../server/store/file-format.ts'
 import { databaseFileOf } from '../../server/store/open-database.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { healthSchema } from '../../shared-types/wire/desk.ts';
+import { departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 import { FarwallProcess } from '../fixtures/node-process.ts';
 import { BenchScreen } from './bench-screen.ts';
@@ -33,7 +34,7 @@ interface Start {
   readonly healthMs: number;
   /** Until a wall had its hello answered with the whole run. */
   readonly wallMs: number;
-  /** Until after that a deck had, for which the server also takes up who left when. */
+  /** Until after that a deck had, and was told who left when. */
   readonly deckMs: number;
 }
 
@@ -51,6 +52,10 @@ async function startOn(folder: string, seq: number | null): Promise<Start> {
       const { live } = await screen.hello(role);
       seen.push(live.run?.seq ?? null);
       screen.close();
+      if (role === 'deck' && live.run) {
+        const told = await (await fetch(`${url}/api/runs/${live.run.id}/departures`)).json();
+        departuresAnswerSchema.parse(told);
+      }
       return performance.now() - spawnedAt;
     };
     const [wallMs, deckMs] = [await timeToHello('wall'), await timeToHello('deck')];
