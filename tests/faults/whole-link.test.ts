@@ -49,8 +49,8 @@ class WatchedPool {
   readonly world: FuzzWorld;
   readonly watchers: readonly Watcher[];
 
-  constructor(seed: number, folder: string) {
-    this.world = new FuzzWorld(folder, { decks: 1, walls: 2, traits: WIFI }, scattered(seed));
+  constructor(seed: number, folder: string, decks: number) {
+    this.world = new FuzzWorld(folder, { decks, walls: 2, traits: WIFI }, scattered(seed));
     this.watchers = this.world.screens.map((screen) => new Watcher(screen));
     this.world.server.putOnWall('A practice', LONG_TEXT, SQUAD);
   }
@@ -84,9 +84,14 @@ class WatchedPool {
 }
 
 /** A pool whose screens have been connected for a minute, with its practice under way or not; over when the work is. */
-const inPool = (seed: number, isUnderWay: boolean, work: (pool: WatchedPool) => Promise<void>): Promise<void> =>
+const inPool = (
+  seed: number,
+  isUnderWay: boolean,
+  work: (pool: WatchedPool) => Promise<void>,
+  decks = 1,
+): Promise<void> =>
   inMemoryFolder(async (folder) => {
-    const pool = new WatchedPool(seed, folder);
+    const pool = new WatchedPool(seed, folder, decks);
     await pool.watch(MINUTE_MS);
     if (isUnderWay) await pool.press('start');
     for (const { offPaceMs } of pool.watchers) offPaceMs.length = 0;
@@ -157,6 +162,49 @@ describe.each([3000, -3000])('a server whose time of day is set by %i ms', (step
         expect(pool.watchers.map(({ wentBack }) => wentBack)).toEqual([false, false, false]);
         pool.expectRight();
       });
+    }
+  });
+});
+
+describe('a screen that is loaded in the middle of a set', () => {
+  it('[FLT3] a wall is right within two seconds', async () => {
+    for (const seed of SEEDS) {
+      await inPool(seed, true, async (pool) => {
+        await pool.watch(MINUTE_MS);
+        pool.watchers[1]?.screen.reload();
+        await pool.world.pass(2000);
+        pool.expectRight();
+      });
+    }
+  });
+
+  it('[FLT4] another deck has the whole state of one that is lost', async () => {
+    for (const seed of SEEDS) {
+      await inPool(
+        seed,
+        true,
+        async (pool) => {
+          const [lost, other] = pool.world.decks;
+          if (!lost || !other) throw new Error('there are not two decks');
+          await pool.watch(20_000);
+          const [left] = lost.link.times.departuresAt(lost.page.pressedAt());
+          if (!left) throw new Error('nobody has left');
+          const { swimmer, step, pass } = left;
+          lost.link.times.mark({ kind: 'mark', swimmer, step, pass, distance: 50, pressedAt: lost.page.pressedAt() });
+          await pool.press('hold');
+          lost.network.cut();
+          other.reload();
+          await pool.watch(2000);
+          const { keeper } = pool.world.server;
+          expect(other.link.practice.value?.run).toEqual(keeper.run);
+          expect(keeper.run?.state).toBe('held');
+          expect([...other.link.times.book.value.entries.values()]).toMatchObject([
+            { place: { swimmer, leftAt: left.at } },
+          ]);
+          expect(other.link.times.departuresAt(other.page.pressedAt())).toContainEqual(left);
+        },
+        2,
+      );
     }
   });
 });
