@@ -7,6 +7,7 @@ import type { MarkBook, MarkCommand } from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Status } from '../../shared-types/wire/from-screen.ts';
 import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
+import type { Without } from '../../shared-types/without.ts';
 
 /**
  * What every page is given of the server: one connection, one synchronised clock, the practice on the wall.
@@ -36,18 +37,10 @@ export interface LivePractice {
 }
 
 /** A command without what the link itself adds. */
-export type Press = Command extends infer C
-  ? C extends Command
-    ? Omit<C, 'id' | 'device' | 'run' | 'basedOnSeq'>
-    : never
-  : never;
+export type Press = Without<Command, 'id' | 'device' | 'run' | 'basedOnSeq'>;
 
 /** A mark or a repair without what the link itself adds. */
-export type Marking = MarkCommand extends infer C
-  ? C extends MarkCommand
-    ? Omit<C, 'id' | 'device' | 'run'>
-    : never
-  : never;
+export type Marking = Without<MarkCommand, 'id' | 'device' | 'run'>;
 
 /** [CMD5] The times taken of the run on the wall; empty on walls. */
 export interface Times {

@@ -5,14 +5,11 @@ import type { Run } from '../../shared-types/events.ts';
 import { departureFrom, type LaneMotion, nextGateOf, tracesOf } from '../../shared-types/motion.ts';
 import type { Style } from '../../shared-types/practice.ts';
 import { laneOf, type RepStep, type Sheet } from '../../shared-types/sheet.ts';
+import type { Without } from '../../shared-types/without.ts';
 import type { SwimUnderWay } from './water.ts';
 
 /** A command without what every command carries. */
-export type Press = Command extends infer C
-  ? C extends Command
-    ? Omit<C, 'id' | 'device' | 'run' | 'basedOnSeq' | 'pressedAt'>
-    : never
-  : never;
+export type Press = Without<Command, 'id' | 'device' | 'run' | 'basedOnSeq' | 'pressedAt'>;
 
 export interface PlannedPress {
   readonly press: Press;

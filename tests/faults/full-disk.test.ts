@@ -10,11 +10,9 @@ import { storeOn } from '../../server/store/store.ts';
 import { Screens } from '../../server/web/screens.ts';
 import { webServer } from '../../server/web/web-server.ts';
 import { answerSchema } from '../../shared-types/commands.ts';
-import type { Run } from '../../shared-types/events.ts';
-import { demoAnswerSchema, healthSchema } from '../../shared-types/wire/desk.ts';
-import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import { healthSchema } from '../../shared-types/wire/desk.ts';
 import { HandMachineClock } from '../fixtures/machine-clock.ts';
-import { ask, type Press, TestScreen } from '../fixtures/running-server.ts';
+import { ask, type Press, putDemoOn, TestScreen } from '../fixtures/running-server.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 /** A real server on a disk whose room can be taken away and given back: SQLite's own limit of pages. */
@@ -74,17 +72,9 @@ async function serverOnSmallDisk() {
   };
 }
 
-async function practiceOn(url: string): Promise<Run> {
-  const [practice] = demoAnswerSchema.parse((await ask(url, 'POST', '/api/demo')).body).practices;
-  const body = { practice: practice?.id, version: 1, replace: false };
-  const { run } = liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
-  if (!run) throw new Error('nothing is on the wall');
-  return run;
-}
-
 test('[FLT7] on a full disk presses are refused in words, the practice goes on, and with room again they work', async () => {
   const server = await serverOnSmallDisk();
-  await practiceOn(server.url);
+  await putDemoOn(server.url);
   const [deck, wall] = [new TestScreen(server.url, 'deck'), new TestScreen(server.url, 'wall')];
   await Promise.all([deck.hello(), wall.hello()]);
   const pressOf = (press: Press): unknown => {
@@ -121,7 +111,7 @@ test('[FLT7] on a full disk presses are refused in words, the practice goes on, 
 
 test('[FLT7] a backup that cannot be written is told and logged, and stops nothing', async () => {
   const server = await serverOnSmallDisk();
-  const loaded = await practiceOn(server.url);
+  const loaded = await putDemoOn(server.url);
   writeFileSync(join(server.folder, 'backups'), 'a file in the way');
   const { status, body } = await ask(server.url, 'POST', '/api/backup');
   expect([status, body]).toMatchObject([507, { ok: false, code: 'not-stored' }]);

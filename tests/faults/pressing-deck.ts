@@ -5,6 +5,7 @@ import { type Run, runEventSchema } from '../../shared-types/events.ts';
 import { foldEvent } from '../../shared-types/fold.ts';
 import { type MarkCommand, type MarkEvent, markCommandSchema, markEventSchema } from '../../shared-types/marks.ts';
 import { syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import type { Without } from '../../shared-types/without.ts';
 import { type Press, TestScreen } from '../fixtures/running-server.ts';
 
 /** A press or a time, and what the server said to it. */
@@ -14,11 +15,7 @@ export type Answered = { readonly answer: Answer } & (
 );
 
 /** A mark or a repair without what the deck itself adds. */
-export type Marking = MarkCommand extends infer C
-  ? C extends MarkCommand
-    ? Omit<C, 'id' | 'device' | 'run' | 'pressedAt'>
-    : never
-  : never;
+export type Marking = Without<MarkCommand, 'id' | 'device' | 'run' | 'pressedAt'>;
 
 /** A deck that presses as fast as it is answered, and follows the run by the events it hears. */
 export class PressingDeck {

@@ -5,9 +5,8 @@ import type { Run, RunEvent } from '../../shared-types/events.ts';
 import { foldEvents, newRun } from '../../shared-types/fold.ts';
 import { placeAt } from '../../shared-types/motion.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
-import { demoAnswerSchema } from '../../shared-types/wire/desk.ts';
-import { liveRunSchema, syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
-import { ask, TestScreen } from '../fixtures/running-server.ts';
+import { syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import { putDemoOn, TestScreen } from '../fixtures/running-server.ts';
 import { ServerProcess } from '../fixtures/server-process.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
@@ -28,15 +27,6 @@ async function timedPoolNow(deck: TestScreen): Promise<{ askedAt: number; poolAt
   const askedAt = performance.now();
   const poolAt = await poolNow(deck);
   return { askedAt, poolAt, answeredAt: performance.now() };
-}
-
-/** Puts the demo's first practice on the wall. */
-async function putOnWall(url: string): Promise<Run> {
-  const [practice] = demoAnswerSchema.parse((await ask(url, 'POST', '/api/demo')).body).practices;
-  const body = { practice: practice?.id, version: 1, replace: false };
-  const { run } = liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
-  if (!run) throw new Error('nothing is on the wall');
-  return run;
 }
 
 interface OnDisk {
@@ -62,7 +52,7 @@ test('[FLT1] killed in the middle of a run, the server has every lane where it s
   const folder = temporaryFolder();
   const server = serverOn(folder);
   const url = await server.address();
-  const loaded = await putOnWall(url);
+  const loaded = await putDemoOn(url);
   const { deck } = await deckOn(url);
   await deck.ask('command', deck.command({ kind: 'start', when: 'now' }, loaded, await poolNow(deck)));
   const before = await timedPoolNow(deck);
@@ -87,7 +77,7 @@ test('[FLT5] told to end while screens are there, it ends within two seconds wit
   const folder = temporaryFolder();
   const server = serverOn(folder);
   const url = await server.address();
-  const run = await putOnWall(url);
+  const run = await putDemoOn(url);
   const { deck } = await deckOn(url);
   const lost = new Promise((resolve) => deck.socket.on('disconnect', resolve));
   const start = deck.command({ kind: 'start', when: 'now' }, run, await poolNow(deck));

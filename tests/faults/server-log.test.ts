@@ -6,10 +6,9 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { z } from 'zod';
 import { randomId } from '../../server/ids.ts';
 import { laneNumber } from '../../shared-types/brand.ts';
-import type { Run } from '../../shared-types/events.ts';
-import { demoAnswerSchema, healthSchema } from '../../shared-types/wire/desk.ts';
-import { liveRunSchema, syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
-import { ask, runServer, TestScreen, withRun } from '../fixtures/running-server.ts';
+import { healthSchema } from '../../shared-types/wire/desk.ts';
+import { syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import { ask, putDemoOn, runServer, TestScreen, withRun } from '../fixtures/running-server.ts';
 import { ServerProcess } from '../fixtures/server-process.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
@@ -17,20 +16,12 @@ const MAIN = resolve(import.meta.dirname, '../../server/main.ts');
 /** More lines of log than any pipe holds. */
 const MANY = 4000;
 
-async function practiceOn(url: string): Promise<Run> {
-  const [practice] = demoAnswerSchema.parse((await ask(url, 'POST', '/api/demo')).body).practices;
-  const body = { practice: practice?.id, version: 1, replace: false };
-  const { run } = liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
-  if (!run) throw new Error('nothing is on the wall');
-  return run;
-}
-
 const poolNow = async (screen: TestScreen): Promise<number> =>
   syncAnswerSchema.parse(await screen.ask('sync', { askedAt: 0 })).answeredAt;
 
 /** A deck comes, presses something good and something bad, and goes. */
 async function aVisit(url: string): Promise<{ deck: TestScreen; accepted: unknown; refused: unknown }> {
-  const run = await practiceOn(url);
+  const run = await putDemoOn(url);
   const deck = new TestScreen(url, 'deck');
   await deck.hello();
   const accepted = deck.command({ kind: 'start', when: 'now' }, run, await poolNow(deck));
@@ -111,7 +102,7 @@ describe('the log of a server', () => {
     const [printed] = await once(server.stdout, 'data');
     const port = /localhost:(\d+)/.exec(String(printed))?.[1];
     const url = `http://127.0.0.1:${port}`;
-    const run = await practiceOn(url);
+    const run = await putDemoOn(url);
     const deck = new TestScreen(url, 'deck');
     await deck.hello();
     for (let sent = 0; sent < MANY; sent += 100) {

@@ -4,24 +4,15 @@ import { describe, expect, test } from 'vitest';
 import { openStore } from '../../server/store/store.ts';
 import { laneNumber, type RunId } from '../../shared-types/brand.ts';
 import { answerSchema } from '../../shared-types/commands.ts';
-import type { Run } from '../../shared-types/events.ts';
-import { demoAnswerSchema, healthSchema } from '../../shared-types/wire/desk.ts';
-import { liveRunSchema, syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
-import { ask, TestScreen } from '../fixtures/running-server.ts';
+import { healthSchema } from '../../shared-types/wire/desk.ts';
+import { syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import { ask, putDemoOn, TestScreen } from '../fixtures/running-server.ts';
 import { ServerProcess } from '../fixtures/server-process.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 const WALLS = Array.from({ length: 8 }, () => 'wall' as const);
 
 const serverOn = (folder: string): ServerProcess => new ServerProcess(['--port', '0', '--data', folder]);
-
-async function practiceOn(url: string): Promise<Run> {
-  const [practice] = demoAnswerSchema.parse((await ask(url, 'POST', '/api/demo')).body).practices;
-  const body = { practice: practice?.id, version: 1, replace: false };
-  const { run } = liveRunSchema.parse((await ask(url, 'POST', '/api/runs', { body })).body);
-  if (!run) throw new Error('nothing is on the wall');
-  return run;
-}
 
 async function screensOn(url: string, roles: readonly ('wall' | 'deck')[]): Promise<TestScreen[]> {
   const screens = roles.map((role) => new TestScreen(url, role));
@@ -60,7 +51,7 @@ describe('[FLT5] told to end', () => {
     const folder = temporaryFolder();
     const server = serverOn(folder);
     const url = await server.address();
-    const run = await practiceOn(url);
+    const run = await putDemoOn(url);
     const screens = await screensOn(url, [...WALLS, 'deck', 'deck']);
     const decks = screens.slice(8);
     const accepted: number[] = [];
@@ -91,7 +82,7 @@ describe('[FLT5] told to end', () => {
     const folder = temporaryFolder();
     const server = serverOn(folder);
     const url = await server.address();
-    await practiceOn(url);
+    await putDemoOn(url);
     await untilBackedUp(url);
     const before = backupsIn(folder);
     expect((await ask(url, 'DELETE', '/api/runs/live')).status).toBe(200);
@@ -112,7 +103,7 @@ describe('[FLT6] backups by themselves', () => {
     const folder = temporaryFolder();
     const server = serverOn(folder);
     const url = await server.address();
-    const run = await practiceOn(url);
+    const run = await putDemoOn(url);
     await untilBackedUp(url);
     expect(backupsIn(folder)).toHaveLength(1);
     const [deck] = await screensOn(url, ['deck']);

@@ -24,6 +24,7 @@ import type { RepStep, SheetLane } from '../../shared-types/sheet.ts';
 import { failureSchema, liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import { departuresAnswerSchema, marksAnswerSchema } from '../../shared-types/wire/marks.ts';
 import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
+import type { Without } from '../../shared-types/without.ts';
 import type { HandMachineClock } from '../fixtures/machine-clock.ts';
 import {
   type Press,
@@ -34,7 +35,7 @@ import {
   withRun,
 } from '../fixtures/running-server.ts';
 
-type Marking = MarkCommand extends infer C ? (C extends MarkCommand ? Omit<C, 'id' | 'device' | 'run'> : never) : never;
+type Marking = Without<MarkCommand, 'id' | 'device' | 'run'>;
 
 const HOUR_MS = 3_600_000;
 
