@@ -67,7 +67,7 @@ describe('the README', () => {
   it('names flags that its commands know', () => {
     const helpOf = (file: string): string =>
       spawnSync(process.execPath, [join(root, 'server', file), '--help'], { encoding: 'utf8' }).stdout;
-    const help = helpOf('main.ts') + helpOf('sheet-command.ts');
+    const help = ['main.ts', 'sheet-command.ts', 'lanes-command.ts', 'rehearse-command.ts'].map(helpOf).join('');
     const flags = [...readme.matchAll(/^\| (`--[^|]+)\|/gm)].flatMap(([, cell]) => cell?.match(/--[a-z-]+/g) ?? []);
     expect(flags.length).toBeGreaterThan(10);
     for (const flag of flags) expect(help).toContain(flag);
