@@ -27,7 +27,7 @@ export const PALETTE = {
   /** Held by the coach. */
   held: '#d9a0bd',
   /** Something wrong that a person should see. */
-  warn: '#ffc3ae',
+  warn: '#ffbaa4',
 } as const;
 
 export type ColourRole = keyof typeof PALETTE;
