@@ -25,6 +25,32 @@ const withoutNames = ({ swimmers }: Squad): Squad => ({
   swimmers: swimmers.map((swimmer) => ({ ...swimmer, name: '·' })),
 });
 
+/**
+ * [CMD7] [RUN5] A run to which those can come who were not in the squad when it was put on the wall. Whoever was stays
+ * as they were; who is new has no lane until they join one.
+ * @returns null when nobody is new, or the run cannot be changed
+ */
+export function withNewcomers({ pinned, ...stored }: StoredRun, squad: Squad): StoredRun | null {
+  const { plan } = pinned;
+  const known = new Set(plan?.squad.swimmers.map(({ id }) => id));
+  const newcomers = squad.swimmers.filter(({ id }) => !known.has(id));
+  if (!plan || newcomers.length === 0) return null;
+  const without = withoutNames({ swimmers: newcomers }).swimmers.map(
+    ({ lane: _, order: _order, ...swimmer }) => swimmer,
+  );
+  const [short, full] = [shortLabels(squad.swimmers), fullLabels(newcomers)];
+  const shortOfNew = Object.fromEntries(newcomers.map(({ id }) => [id, short[id] ?? '']));
+  return {
+    ...stored,
+    pinned: {
+      ...pinned,
+      shortLabels: { ...pinned.shortLabels, ...shortOfNew },
+      fullLabels: { ...pinned.fullLabels, ...full },
+      plan: { ...plan, squad: { swimmers: [...plan.squad.swimmers, ...without] } },
+    },
+  };
+}
+
 /** Plans a version of a practice with the squad and the pool as they are. A text with errors cannot go on the wall. */
 export function loadingOf(
   practice: StoredPractice,

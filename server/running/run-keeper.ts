@@ -3,6 +3,7 @@ import { type Answer, type Command, commandSchema, type Refusal } from '../../sh
 import type { Run, RunEvent } from '../../shared-types/events.ts';
 import { foldEvent, foldEvents, newRun } from '../../shared-types/fold.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
+import type { Squad } from '../../shared-types/squad.ts';
 import type { LiveRun } from '../../shared-types/wire/from-server.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 import { failure, type KnownFailure } from '../failure.ts';
@@ -10,7 +11,7 @@ import type { RunSettings } from '../store/pool-store.ts';
 import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { decide } from './decide.ts';
-import type { Loading } from './loading.ts';
+import { type Loading, withNewcomers } from './loading.ts';
 import { MarkKeeper } from './mark-keeper.ts';
 import { canonicalJson, sheetHash } from './sheet-hash.ts';
 
@@ -25,7 +26,7 @@ export interface RunKeeperParts {
 }
 
 interface Live {
-  readonly stored: StoredRun;
+  stored: StoredRun;
   /** The version of the sheet that the lanes swim by. */
   sheet: Sheet;
   run: Run;
@@ -127,6 +128,15 @@ export class RunKeeper {
     this.#live = { stored, sheet: loading.sheet, run, events: [] };
     this.#tell({ kind: 'run' });
     return { ok: true };
+  }
+
+  /** [CMD7] Who has come to the squad since can join the run on the wall. */
+  squadChanged(squad: Squad): void {
+    const stored = this.#live && withNewcomers(this.#live.stored, squad);
+    if (!this.#live || !stored) return;
+    this.#parts.store.runs.pin(stored);
+    this.#live.stored = stored;
+    this.#tell({ kind: 'run' });
   }
 
   /** Takes a practice off the wall that is finished or has not begun. */

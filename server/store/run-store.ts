@@ -149,6 +149,12 @@ export class RunStore {
     });
   }
 
+  /** Stores anew what a run has pinned. */
+  pin({ id, pinned }: StoredRun): void {
+    const pinned_json = JSON.stringify(pinned);
+    this.#database.run(query.updateTable('runs').set({ pinned_json }).where('run_id', '=', id));
+  }
+
   #keepSheet(hash: SheetHash, sheetText: string): void {
     const sheet_gzip = gzipSync(sheetText);
     this.#database.run(

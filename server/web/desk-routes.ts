@@ -40,7 +40,7 @@ function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
   });
 }
 
-function squadRoutes(app: FastifyInstance, { store, newId }: WebParts): void {
+function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): void {
   app.get('/api/squad', () => store.squad.squad());
 
   app.put('/api/squad', (request, reply) => {
@@ -48,7 +48,11 @@ function squadRoutes(app: FastifyInstance, { store, newId }: WebParts): void {
     if (!asked.ok) return sendFailure(reply, asked);
     const { csv, fileName } = asked.value;
     const { squad, problems } = readSquadCsv(csv, newId);
-    if (problems.length === 0) return reply.send(store.squad.replace(squad, false));
+    if (problems.length === 0) {
+      const stored = store.squad.replace(squad, false);
+      keeper.squadChanged(stored);
+      return reply.send(stored);
+    }
     const lines = new Set(problems.map(({ line }) => line)).size;
     const rows = lines === 1 ? 'A row' : `${lines} rows`;
     const failed = failure('squad-has-errors', `${rows} of "${fileName}" cannot be read; nothing was changed.`, {
