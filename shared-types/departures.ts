@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { type Instant, instant, instantSchema, laneNumberSchema, type SwimmerId, swimmerIdSchema } from './brand.ts';
+import type { RunEvent } from './events.ts';
 import type { LaneMotion } from './motion.ts';
 import { sendOffsWithin } from './send-offs-within.ts';
 import type { Sheet } from './sheet.ts';
@@ -27,6 +28,9 @@ function leavingWithin(sheet: Sheet, motions: readonly LaneMotion[], from: Insta
   });
   return leaving.sort((a, b) => a.at - b.at);
 }
+
+/** Whether an event takes departures back, or brings some of before: who follows only vectors cannot tell which. */
+export const needsHistory = (kind: RunEvent['kind'] | undefined): boolean => kind === 'undo' || kind === 'recall';
 
 /**
  * [RUN3] Who left when on which step, how often: what the vectors in force said at the time. What is in it stays as it

@@ -1,7 +1,6 @@
 import type { ReadonlySignal } from '@preact/signals-core';
 import { type Instant, instant } from '../../shared-types/brand.ts';
-import { type Departure, DepartureLog } from '../../shared-types/departures.ts';
-import type { RunEvent } from '../../shared-types/events.ts';
+import { type Departure, DepartureLog, needsHistory } from '../../shared-types/departures.ts';
 import { departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
 import type { LinkParts } from './link-parts.ts';
 import type { LivePractice } from './live.ts';
@@ -9,9 +8,6 @@ import type { LivePractice } from './live.ts';
 const ASK_AGAIN_MS = 1000;
 /** What is longer ago no event on its way to this page changes any more; if one does, the server is asked. Ms. */
 const SETTLED_AFTER_MS = 10_000;
-
-/** What takes departures back, or brings some of before: a page cannot tell which. */
-const NEEDS_HISTORY: readonly (RunEvent['kind'] | undefined)[] = ['undo', 'recall'];
 
 /**
  * [CMD5] Who left when on the run on the wall: what the server knows of before, and since then what the vectors say
@@ -47,7 +43,7 @@ export class FollowedDepartures {
     else if (run.changedAt !== undefined) {
       const settled = run.seq === before.run.seq + 1 && run.changedAt >= this.#log.until;
       this.#log.pass(before.sheet, before.run.motions, run.changedAt);
-      if (settled && !NEEDS_HISTORY.includes(run.changedBy)) return;
+      if (settled && !needsHistory(run.changedBy)) return;
     }
     if (run.seq > 0) void this.#catchUp();
   }

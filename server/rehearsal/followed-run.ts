@@ -1,5 +1,5 @@
 import { type Instant, instant, type SheetHash } from '../../shared-types/brand.ts';
-import { type Departure, DepartureLog } from '../../shared-types/departures.ts';
+import { type Departure, DepartureLog, needsHistory } from '../../shared-types/departures.ts';
 import type { Run, RunEvent } from '../../shared-types/events.ts';
 import { foldEvent } from '../../shared-types/fold.ts';
 import { foldMarks, type MarkBook, type MarkEvent, NO_MARKS } from '../../shared-types/marks.ts';
@@ -9,9 +9,6 @@ import { askServer } from './http.ts';
 
 /** Longer than any practice, ms: up to the next gate everybody who is still to leave does so within this. */
 const AHEAD_MS = 24 * 60 * 60 * 1000;
-
-/** What takes departures back, or brings some of before: only the server can tell which. */
-const NEEDS_HISTORY: readonly RunEvent['kind'][] = ['undo', 'recall'];
 
 const sheetOf = (url: string, hash: SheetHash): Promise<Sheet> =>
   askServer({ url, path: `/api/sheets/${hash}?role=deck`, schema: sheetSchema });
@@ -67,7 +64,7 @@ export class FollowedRun {
     this.#log.pass(this.#sheet, before.motions, event.at);
     this.#run = foldEvent(before, event);
     if (this.#run.sheet !== before.sheet) this.#sheet = await sheetOf(this.#url, this.#run.sheet);
-    if (NEEDS_HISTORY.includes(event.kind)) await this.#askDepartures();
+    if (needsHistory(event.kind)) await this.#askDepartures();
     else this.#lookAhead();
   }
 
