@@ -193,7 +193,7 @@ export class RunKeeper {
   #happened(event: RunEvent, revised?: Version): void {
     if (!this.#live) return;
     this.#live.run = foldEvent(this.#live.run, event);
-    if (event.sheet) this.#live.sheet = revised?.sheet ?? sheetIn(this.#parts.store, event.sheet);
+    if (event.sheet) this.#live.sheet = revised?.sheet ?? this.#parts.store.runs.sheetOfRun(event.run, event.sheet);
     this.#live.events.push(event);
     this.#tell({ kind: 'event', event });
   }
@@ -207,22 +207,16 @@ export class RunKeeper {
 function takeUp(store: Store): Live | null {
   const stored = store.runs.liveRun();
   if (!stored) return null;
-  const events = store.runs.eventsOf(stored.id);
-  const run = foldEvents(newRun(stored.id, stored.hash, sheetIn(store, stored.hash), stored.loadedAt), events);
-  return { stored, sheet: sheetIn(store, run.sheet), run, events };
-}
-
-/** @throws Error when it is not stored: the database is damaged */
-function sheetIn({ runs }: Store, hash: SheetHash): Sheet {
-  const sheet = runs.sheet(hash);
-  if (!sheet) throw new Error(`sheet ${hash} is missing`);
-  return sheet;
+  const { id, hash, loadedAt } = stored;
+  const events = store.runs.eventsOf(id);
+  const run = foldEvents(newRun(id, hash, store.runs.sheetOfRun(id, hash), loadedAt), events);
+  return { stored, sheet: store.runs.sheetOfRun(id, run.sheet), run, events };
 }
 
 /** The version of the sheet in force after event `seq`. */
 function sheetAfter(store: Store, { stored, events }: Live, seq: number): { hash: SheetHash; sheet: Sheet } {
   const hash = events.findLast((event) => event.seq <= seq && event.sheet !== undefined)?.sheet ?? stored.hash;
-  return { hash, sheet: sheetIn(store, hash) };
+  return { hash, sheet: store.runs.sheetOfRun(stored.id, hash) };
 }
 
 /** [CMD7] A version of a sheet, and its canonical JSON. */

@@ -26,11 +26,7 @@ export class RunMarks {
   /** A run as its events make it. @throws Error when one of its sheets is not stored: the database is damaged */
   static takenUp(store: Store, stored: StoredRun): RunMarks {
     const { id } = stored;
-    const run = new RunMarks(stored, (hash) => {
-      const sheet = store.runs.sheet(hash);
-      if (!sheet) throw new Error(`a sheet of run ${id} is missing`);
-      return sheet;
-    });
+    const run = new RunMarks(stored, (hash) => store.runs.sheetOfRun(id, hash));
     for (const event of store.runs.eventsOf(id)) run.ran(event);
     run.marked(...store.marks.eventsOf(id));
     return run;

@@ -130,6 +130,13 @@ export class RunStore {
     return sheet;
   }
 
+  /** The same of a sheet that must be there. @throws Error when it is not stored: the database is damaged */
+  sheetOfRun(run: RunId, hash: SheetHash): Sheet {
+    const sheet = this.sheet(hash);
+    if (!sheet) throw new Error(`a sheet of run ${run} is missing`);
+    return sheet;
+  }
+
   /** Makes `run` the one on the wall, instead of any other. */
   putOnWall(run: StoredRun, sheetText: string): void {
     this.#database.inTransaction(() => {
