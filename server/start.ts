@@ -8,6 +8,7 @@ import { Backups } from './store/backups.ts';
 import { openStore, type Store } from './store/store.ts';
 import { cureFor } from './store/store-problem.ts';
 import { Screens } from './web/screens.ts';
+import { Walls } from './web/walls.ts';
 import { webServer } from './web/web-server.ts';
 
 export interface FarwallOptions {
@@ -178,6 +179,7 @@ async function serve(
   const { clock, keeper } = kept;
   const backups = backupsOf(store, keeper, dataFolder, parts);
   const screens = new Screens();
+  const walls = new Walls(store.screens, screens, clock.now);
   const startedAt = clock.now();
   const app = await webServer({
     store,
@@ -186,6 +188,7 @@ async function serve(
     clock,
     startedAt,
     screens,
+    walls,
     newId,
     timezone,
     allowedHosts,

@@ -92,4 +92,13 @@ export const MIGRATIONS: readonly string[] = [
   DROP TABLE events;
   ALTER TABLE events_by_rowid RENAME TO events;
   `,
+  `
+  CREATE TABLE walls (
+    device_id TEXT PRIMARY KEY,
+    pool_id TEXT NOT NULL REFERENCES pools,
+    number INTEGER NOT NULL CHECK (number >= 1),
+    settings_json TEXT NOT NULL,
+    UNIQUE (pool_id, number)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

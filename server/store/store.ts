@@ -6,6 +6,7 @@ import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeStore } from './practice-store.ts';
 import { RunStore } from './run-store.ts';
+import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
 import type { StoreProblem } from './store-problem.ts';
 
@@ -18,6 +19,7 @@ export interface Store {
   readonly practices: PracticeStore;
   readonly runs: RunStore;
   readonly marks: MarkStore;
+  readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
   /** [FLT1] @throws Error when written data would not survive a loss of power */
@@ -37,6 +39,7 @@ export function storeOn(database: Database): Store {
     practices: new PracticeStore(database),
     runs: new RunStore(database),
     marks: new MarkStore(database),
+    screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),
     backupSource: database.backupSource(),

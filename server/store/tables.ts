@@ -28,4 +28,6 @@ export interface Tables {
   events: { run_id: string; seq: number; event_json: string };
   mark_events: { run_id: string; seq: number; event_json: string };
   commands: { command_id: string; run_id: string; answer_json: string };
+  /** Those that have been set up. */
+  walls: { device_id: string; pool_id: string; number: number; settings_json: string };
 }

@@ -7,6 +7,7 @@ import { PROTOCOL, ROLES, type Role } from '../../shared-types/wire/protocol.ts'
 import type { ClockAnchor } from '../clock.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { read } from './answers.ts';
+import { IDENTIFY, type WallNews } from './walls.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** What carries messages to the screens that are connected. */
@@ -15,10 +16,11 @@ export interface Hub {
   join(connection: string, role: Role): void;
   leave(connection: string, role: Role): void;
   tell(roles: readonly Role[], event: keyof typeof BROADCASTS, payload: unknown): void;
+  tellOne(connection: string, event: keyof typeof BROADCASTS, payload: unknown): void;
 }
 
 /** What a connection works with. */
-export type ConnectionParts = Pick<WebParts, 'keeper' | 'clock' | 'screens' | 'timezone' | 'log' | 'note'>;
+export type ConnectionParts = Pick<WebParts, 'keeper' | 'clock' | 'screens' | 'walls' | 'timezone' | 'log' | 'note'>;
 
 /** What screens send, each with an acknowledgement. */
 export const ASKED = ['sync', 'hello', 'status', 'command', 'mark'] as const;
@@ -40,17 +42,29 @@ function protocolFailure(offered: readonly number[]): KnownFailure {
     : failure('page-too-old', 'This page is older than the server.', { fix: 'Reload the page.' });
 }
 
-function tellWhoIsThere({ screens }: ConnectionParts, hub: Hub): void {
+function tellWhoIsThere({ screens, walls }: ConnectionParts, hub: Hub): void {
   hub.tell(COACHES, 'screens', screens.list());
+  hub.tell(['desk'], 'walls', walls.list());
 }
 
-/** Has the screens told whatever happens to the run on the wall and its times. */
-export function tellScreens({ keeper }: ConnectionParts, hub: Hub): void {
+/** A wall is told what is its own, by whichever of its connections is the one it still has. */
+function tellWall({ screens, walls }: ConnectionParts, hub: Hub, { kind, device }: WallNews): void {
+  for (const connection of screens.wallSockets(device)) {
+    if (kind === 'set') hub.tellOne(connection, 'wall', walls.setUpOf(device));
+    else hub.tellOne(connection, 'identify', IDENTIFY);
+  }
+  if (kind === 'set') hub.tell(['desk'], 'walls', walls.list());
+}
+
+/** Has the screens told whatever happens to the run on the wall, its times, and how the walls are set up. */
+export function tellScreens(parts: ConnectionParts, hub: Hub): void {
+  const { keeper, walls } = parts;
   keeper.listen((news) => {
     if (news.kind === 'event') hub.tell(ROLES, 'event', news.event);
     else for (const role of ROLES) hub.tell([role], 'run', keeper.liveFor(role));
   });
   keeper.marks.listen((event) => hub.tell(COACHES, 'mark', event));
+  walls.listen((news) => tellWall(parts, hub, news));
 }
 
 /** One screen's connection, by whatever it came. Whatever it sends, the worst it gets is a failure for an answer. */
@@ -78,10 +92,11 @@ export class ScreenConnection {
 
   /** The connection is gone, for this reason. */
   ended(reason: string): void {
-    const { screens, note } = this.#parts;
+    const { screens, walls, note } = this.#parts;
     const { role = null, device = null } = screens.of(this.#id) ?? {};
     note({ what: 'disconnected', role, device, reason });
     screens.leave(this.#id);
+    if (device !== null && role === 'wall') walls.went(device);
     tellWhoIsThere(this.#parts, this.#hub);
   }
 
@@ -107,17 +122,26 @@ export class ScreenConnection {
 
   #hello(hello: z.infer<typeof helloSchema>): HelloAnswer {
     if (!hello.protocols.includes(PROTOCOL)) return protocolFailure(hello.protocols);
-    const { screens, keeper, clock, timezone, note } = this.#parts;
-    const before = screens.of(this.#id);
-    if (before && before.role !== hello.role) this.#hub.leave(this.#id, before.role);
-    screens.greet(this.#id, hello);
+    const { keeper, clock, timezone, note } = this.#parts;
+    const wall = this.#greet(hello);
     note({ what: 'connected', role: hello.role, device: hello.device });
     this.#hub.join(this.#id, hello.role);
     tellWhoIsThere(this.#parts, this.#hub);
     const settings = { timezone, ...keeper.settings() };
     const live = keeper.liveFor(hello.role);
     const markSeq = hello.role === 'wall' || !live.run ? {} : { markSeq: keeper.marks.seqOf(live.run.id) };
-    return { ok: true, protocol: PROTOCOL, boot: nameOf(clock.anchor), live, ...markSeq, settings };
+    return { ok: true, protocol: PROTOCOL, boot: nameOf(clock.anchor), live, ...markSeq, settings, ...wall };
+  }
+
+  /** From now on it is among the screens. @returns what a wall is told of itself */
+  #greet(hello: z.infer<typeof helloSchema>): Pick<Extract<HelloAnswer, { ok: true }>, 'wall'> {
+    const { screens, walls } = this.#parts;
+    const before = screens.of(this.#id);
+    const wall = hello.role === 'wall' ? { wall: walls.came(hello.device) } : {};
+    screens.greet(this.#id, hello);
+    if (before && before.role !== hello.role) this.#hub.leave(this.#id, before.role);
+    if (before?.role === 'wall' && hello.role !== 'wall') walls.went(before.device);
+    return wall;
   }
 
   #status(status: z.infer<typeof statusSchema>): { ok: true } | Failure {

@@ -16,14 +16,14 @@ export class Screens {
 
   greet(socket: string, { device, role }: Hello): void {
     const known = this.#screens.get(socket);
-    const { syncBoundMs = null, width = null, height = null } = known ?? {};
-    this.#screens.set(socket, { device, role, syncBoundMs, width, height });
+    this.#screens.set(socket, { syncBoundMs: null, width: null, height: null, ...known, device, role });
   }
 
-  report(socket: string, { syncBoundMs, width, height }: Status, now: Instant): void {
+  report(socket: string, { syncBoundMs, width, height, readableToM }: Status, now: Instant): void {
     const known = this.#screens.get(socket);
     if (!known) return;
-    this.#screens.set(socket, { ...known, syncBoundMs, width, height });
+    const readable = readableToM === undefined ? {} : { readableToM };
+    this.#screens.set(socket, { ...known, syncBoundMs, width, height, ...readable });
     this.#reportedAt.set(socket, now);
   }
 
@@ -34,6 +34,13 @@ export class Screens {
 
   of(socket: string): ScreenInfo | undefined {
     return this.#screens.get(socket);
+  }
+
+  /** The sockets by which a wall is connected: one it has lost may still be among them. */
+  wallSockets(device: DeviceId): string[] {
+    return [...this.#screens].flatMap(([socket, screen]) =>
+      screen.device === device && screen.role === 'wall' ? [socket] : [],
+    );
   }
 
   /** One a device: one that has just come back may still be there with the socket it lost. */

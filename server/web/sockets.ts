@@ -22,6 +22,7 @@ const hubOn = (io: Server): Hub => ({
   join: (connection, role) => void io.sockets.sockets.get(connection)?.join(role),
   leave: (connection, role) => void io.sockets.sockets.get(connection)?.leave(role),
   tell: (roles, event, payload) => void io.to([...roles]).emit(event, payload),
+  tellOne: (connection, event, payload) => void io.sockets.sockets.get(connection)?.emit(event, payload),
 });
 
 /** Attaches the screens' sockets to the web server. @returns what cuts them all off */

@@ -5,6 +5,7 @@ import type { RunKeeper } from '../running/run-keeper.ts';
 import type { Backups } from '../store/backups.ts';
 import type { Store } from '../store/store.ts';
 import type { Screens } from './screens.ts';
+import type { Walls } from './walls.ts';
 
 /** What the routes and sockets work with. */
 export interface WebParts {
@@ -15,6 +16,7 @@ export interface WebParts {
   /** When the server started, on the pool's clock. */
   readonly startedAt: Instant;
   readonly screens: Screens;
+  readonly walls: Walls;
   readonly newId: () => string;
   /** IANA name. */
   readonly timezone: string;

@@ -6,6 +6,7 @@ import { deskRoutes } from './desk-routes.ts';
 import { DoorKeeper } from './hosts.ts';
 import { pageRoutes } from './page-routes.ts';
 import { runRoutes } from './run-routes.ts';
+import { screenRoutes } from './screen-routes.ts';
 import { attachSockets } from './sockets.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -102,6 +103,7 @@ export async function webServer(parts: WebParts): Promise<FastifyInstance> {
   answerFailures(app, parts.log);
   deskRoutes(app, parts);
   runRoutes(app, parts);
+  screenRoutes(app, parts);
   await pageRoutes(app, parts);
   const cutOff = attachSockets(app.server, parts);
   app.addHook('preClose', async () => {

@@ -26,5 +26,7 @@ export const statusSchema = z.object({
   width: z.number().int(),
   height: z.number().int(),
   renderer: z.string().max(40).optional(),
+  /** Of walls: from how far all that must be read on it can be, metres. */
+  readableToM: z.number().min(0).optional(),
 });
 export type Status = z.infer<typeof statusSchema>;

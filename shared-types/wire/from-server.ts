@@ -3,10 +3,12 @@ import { deviceIdSchema, instantSchema, swimmerIdSchema } from '../brand.ts';
 import { runEventSchema, runSchema } from '../events.ts';
 import { markEventSchema } from '../marks.ts';
 import { ROLES } from './protocol.ts';
+import { identifySchema, wallInfosSchema, wallSetUpSchema } from './walls.ts';
 
 /**
  * What the server sends. Broadcasts: `event` (a RunEvent), `run` (LiveRun: another run is on the wall, or none),
- * `screens` (ScreenInfo[], to decks and desks), `mark` (a MarkEvent, to decks and desks). Answers: to `hello`, `sync`,
+ * `screens` (ScreenInfo[], to decks and desks), `mark` (a MarkEvent, to decks and desks), `walls` (WallInfo[], to
+ * desks), `wall` (WallSetUp) and `identify` (Identify), each to the one wall it is about. Answers: to `hello`, `sync`,
  * `command` and `mark` (an Answer, see commands.ts).
  */
 
@@ -56,6 +58,8 @@ export const helloAnswerSchema = z.discriminatedUnion('ok', [
     /** The last mark event of the run on the wall; not told to walls. */
     markSeq: z.number().int().min(0).optional(),
     settings: settingsSchema,
+    /** Told to walls only. */
+    wall: wallSetUpSchema.optional(),
   }),
   failureSchema,
 ]);
@@ -71,6 +75,8 @@ export const screenInfoSchema = z.object({
   syncBoundMs: z.number().nullable(),
   width: z.number().nullable(),
   height: z.number().nullable(),
+  /** Of walls: from how far all that must be read on it can be, metres; absent until it says so. */
+  readableToM: z.number().optional(),
 });
 export type ScreenInfo = z.infer<typeof screenInfoSchema>;
 
@@ -82,4 +88,7 @@ export const BROADCASTS = {
   run: liveRunSchema,
   screens: screensSchema,
   mark: markEventSchema,
+  walls: wallInfosSchema,
+  wall: wallSetUpSchema,
+  identify: identifySchema,
 } as const;

@@ -8,6 +8,7 @@ import { Backups } from '../../server/store/backups.ts';
 import { openDatabase } from '../../server/store/open-database.ts';
 import { storeOn } from '../../server/store/store.ts';
 import { Screens } from '../../server/web/screens.ts';
+import { Walls } from '../../server/web/walls.ts';
 import { webServer } from '../../server/web/web-server.ts';
 import { answerSchema } from '../../shared-types/commands.ts';
 import { healthSchema } from '../../shared-types/wire/desk.ts';
@@ -37,13 +38,15 @@ async function serverOnSmallDisk() {
     note: nothing,
     log,
   });
+  const screens = new Screens();
   const app = await webServer({
     store,
     keeper,
     backups,
     clock,
     startedAt: clock.now(),
-    screens: new Screens(),
+    screens,
+    walls: new Walls(store.screens, screens, clock.now),
     newId: randomId,
     timezone: 'UTC',
     allowedHosts: [],

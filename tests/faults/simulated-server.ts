@@ -10,6 +10,7 @@ import { departuresAnswer, marksAnswer } from '../../server/web/mark-routes.ts';
 import { type Asked, type Hub, ScreenConnection, tellScreens } from '../../server/web/screen-connection.ts';
 import { Screens } from '../../server/web/screens.ts';
 import { wallText } from '../../server/web/sheet-views.ts';
+import { Walls } from '../../server/web/walls.ts';
 import { practiceIdSchema, type RunId, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
@@ -33,6 +34,7 @@ interface Up {
   readonly clock: PoolClock;
   readonly keeper: RunKeeper;
   readonly screens: Screens;
+  readonly walls: Walls;
   readonly boot: string;
   readonly hub: Hub;
   readonly lines: Map<string, { readonly line: Line; readonly roles: Set<Role> }>;
@@ -87,7 +89,9 @@ export class SimulatedServer {
     const { clock, keeper } = taken;
     const lines: Up['lines'] = new Map();
     const hub = hubOn(lines);
-    this.#up = { store, clock, keeper, screens: new Screens(), boot: this.#newId(), hub, lines };
+    const screens = new Screens();
+    const walls = new Walls(store.screens, screens, clock.now);
+    this.#up = { store, clock, keeper, screens, walls, boot: this.#newId(), hub, lines };
     tellScreens(this.#parts(this.#up), hub);
   }
 
@@ -193,4 +197,5 @@ const hubOn = (lines: Up['lines']): Hub => ({
       if (roles.some((role) => joined.has(role))) line.tell(event, text);
     }
   },
+  tellOne: (connection, event, payload) => void lines.get(connection)?.line.tell(event, JSON.stringify(payload)),
 });
