@@ -104,20 +104,17 @@ export class Pictures {
     const em = emOf(cap);
     const above = MARGIN + cap * 0.04;
     const cellHeight = Math.ceil(cap + above * 2);
+    // The slash is taller than the digits: in large figures its top would show under the row above.
+    const pitch = Math.ceil(cellHeight + cap * 0.1);
     const cell = Math.ceil(cellWidth('0') * em) + MARGIN * 2;
     const widest = Math.floor(MOST_TEXTURE_PIXELS / this.#resolution / cell);
     const perRow = Math.max(1, Math.min(characters.length, widest));
-    const { pen, source } = this.#sheet(perRow * cell, Math.ceil(characters.length / perRow) * cellHeight);
+    const { pen, source } = this.#sheet(perRow * cell, Math.ceil(characters.length / perRow) * pitch);
     pen.font = `${WEIGHT} ${em}px "${FACE}"`;
     pen.fillStyle = PALETTE[colour];
     pen.textAlign = 'center';
     const frames = characters.map((character, place) => {
-      const frame = new Rectangle(
-        (place % perRow) * cell + MARGIN,
-        Math.floor(place / perRow) * cellHeight,
-        0,
-        cellHeight,
-      );
+      const frame = new Rectangle((place % perRow) * cell + MARGIN, Math.floor(place / perRow) * pitch, 0, cellHeight);
       frame.width = cellWidth(character) * em;
       pen.fillText(character, frame.x + frame.width / 2, frame.y + above + cap);
       return { character, frame };
