@@ -12,6 +12,7 @@ import {
 const randomHex = (): string => hexOf(crypto.getRandomValues(new Uint8Array(16)));
 
 export const newCommandId = (): CommandId => commandIdSchema.parse(randomHex());
+export const newDeviceId = (): DeviceId => deviceIdSchema.parse(randomHex());
 export const newPracticeId = (): PracticeId => practiceIdSchema.parse(randomHex());
 
 const STORED_AS = 'farwall-device';
@@ -22,7 +23,7 @@ const STORED_AS = 'farwall-device';
  */
 export function deviceIdOf(storage: Storage | null, page: Pick<Window, 'addEventListener'>): DeviceId {
   const kept = deviceIdSchema.safeParse(storage?.getItem(STORED_AS));
-  const device = kept.success ? kept.data : deviceIdSchema.parse(randomHex());
+  const device = kept.success ? kept.data : newDeviceId();
   storage?.removeItem(STORED_AS);
   page.addEventListener('pagehide', () => storage?.setItem(STORED_AS, device));
   page.addEventListener('pageshow', () => storage?.removeItem(STORED_AS));

@@ -35,10 +35,10 @@ export interface LinkParts extends PageClocks {
   later(delayMs: number, call: () => void): () => void;
 }
 
-/** The parts of a real page. */
-export function browserParts(): LinkParts {
+/** The parts of a real page. @param device another id than that of its tab */
+export function browserParts(device = deviceIdOf(tabStorage(), window)): LinkParts {
   return {
-    device: deviceIdOf(tabStorage(), window),
+    device,
     timezone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
     socket: webSocket(),
     newCommandId,

@@ -1,5 +1,6 @@
 import './schemas-without-eval.ts';
 import { signal } from '@preact/signals-core';
+import type { z } from 'zod';
 import { instant } from '../../shared-types/brand.ts';
 import { type Answer, answerSchema } from '../../shared-types/commands.ts';
 import type { Hello, Status } from '../../shared-types/wire/from-screen.ts';
@@ -13,6 +14,7 @@ import {
   type Settings,
 } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL, type Role } from '../../shared-types/wire/protocol.ts';
+import type { Identify, WallInfo, WallSetUp } from '../../shared-types/wire/walls.ts';
 import { browserParts, type LinkParts } from './link-parts.ts';
 import { LinkTimes } from './link-times.ts';
 import type { Link, LinkState, Press } from './live.ts';
@@ -47,6 +49,9 @@ class ServerLink implements Link {
   readonly refusal = signal<string | null>(null);
   readonly settings;
   readonly screens = signal<readonly ScreenInfo[]>([]);
+  readonly wall = signal<WallSetUp | null>(null);
+  readonly identify = signal<Identify | null>(null);
+  readonly walls = signal<readonly WallInfo[]>([]);
   readonly #role: Role;
   readonly #parts: LinkParts;
   readonly #run: FollowedRun;
@@ -126,10 +131,18 @@ class ServerLink implements Link {
       this.#heard();
       if (!this.times.follow(payload)) void this.#greet();
     });
-    socket.on('screens', (payload) => {
-      const screens = BROADCASTS.screens.safeParse(payload);
+    this.#follow('screens', BROADCASTS.screens, this.screens);
+    this.#follow('wall', BROADCASTS.wall, this.wall);
+    this.#follow('identify', BROADCASTS.identify, this.identify);
+    this.#follow('walls', BROADCASTS.walls, this.walls);
+  }
+
+  /** Of these broadcasts only the last counts, and one that cannot be read is left out. */
+  #follow<T>(event: string, schema: z.ZodType<T>, shown: { value: T | null }): void {
+    this.#parts.socket.on(event, (payload) => {
+      const told = schema.safeParse(payload);
       this.#heard();
-      if (screens.success) this.screens.value = screens.data;
+      if (told.success) shown.value = told.data;
     });
   }
 
@@ -147,11 +160,12 @@ class ServerLink implements Link {
     else this.#welcome(answer.data);
   }
 
-  #welcome({ boot, live, markSeq, settings }: Extract<HelloAnswer, { ok: true }>): void {
+  #welcome({ boot, live, markSeq, settings, wall }: Extract<HelloAnswer, { ok: true }>): void {
     const first = !this.#greeted;
     this.#greeted = true;
     this.refusal.value = null;
     this.settings.value = settings;
+    if (wall) this.wall.value = wall;
     this.#take(live, markSeq ?? 0);
     this.#heard();
     // Of a clock that was taken anew nothing is known; one that a server went on with is still the same, without a jump.

@@ -7,6 +7,7 @@ import type { MarkBook, MarkCommand } from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Status } from '../../shared-types/wire/from-screen.ts';
 import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
+import type { Identify, WallInfo, WallSetUp } from '../../shared-types/wire/walls.ts';
 import type { Without } from '../../shared-types/without.ts';
 
 /**
@@ -69,6 +70,12 @@ export interface Link {
   readonly settings: ReadonlySignal<Settings>;
   /** Who else is connected; empty on walls. */
   readonly screens: ReadonlySignal<readonly ScreenInfo[]>;
+  /** How this wall has been set up; null until the server says so, and on decks and desks. */
+  readonly wall: ReadonlySignal<WallSetUp | null>;
+  /** That this wall is to say its name and number: another object each time; null before the first. */
+  readonly identify: ReadonlySignal<Identify | null>;
+  /** All walls, by their numbers; empty but on desks. */
+  readonly walls: ReadonlySignal<readonly WallInfo[]>;
   /** [CMD1] Sends a press once; null when the server did not answer within 3 s or is not connected. */
   press(press: Press): Promise<Answer | null>;
   readonly times: Times;

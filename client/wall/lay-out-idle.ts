@@ -5,8 +5,15 @@ import type { Screen } from './legibility.ts';
 import { CAP_HEIGHT, clipped, emOf, figuresWidth } from './type-metrics.ts';
 import { clockText } from './words.ts';
 
+/** What a wall says beside the clock; each may be empty. */
+interface Said {
+  readonly notice: string;
+  /** Which wall this is. */
+  readonly name: string;
+}
+
 /** The pace clock that a wall is before anything is put on it: seconds as large as they go, rope, time of day. */
-export function layOutIdle(rect: Rect, board: Board, screen: Screen, notice: string): Box[] {
+export function layOutIdle(rect: Rect, board: Board, screen: Screen, said: Said): Box[] {
   const ropeHeight = Math.min(rect.height * 0.05, rect.width * 0.028);
   const rope: Rect = { ...rect, y: rect.y + rect.height * 0.84, height: ropeHeight };
   const seconds = clockText(board.pastMinuteMs);
@@ -35,7 +42,7 @@ export function layOutIdle(rect: Rect, board: Board, screen: Screen, notice: str
       y: rect.y,
       colour: 'quiet',
     }),
-    ...saidBoxes(rect, dayCap, board, notice, screen),
+    ...saidBoxes(rect, dayCap, board, said, screen),
   ];
 }
 
@@ -56,16 +63,18 @@ function quarters(rope: Rect, cap: number, screen: Screen): Box[] {
 }
 
 /** What else is to be said, small, opposite the time of day. */
-function saidBoxes(rect: Rect, dayCap: number, board: Board, notice: string, screen: Screen): Box[] {
+function saidBoxes(rect: Rect, dayCap: number, board: Board, { notice, name }: Said, screen: Screen): Box[] {
+  const finished = board.phase === 'finished';
   const said = [
-    { id: 'state', role: 'message', text: board.phase === 'finished' ? 'practice finished' : '', colour: 'quiet' },
+    { id: 'state', role: 'message', text: finished ? 'practice finished' : '', colour: 'quiet' },
+    { id: 'name', role: 'detail', text: finished ? '' : name, colour: 'quiet' },
     { id: 'notice', role: 'notice', text: notice, colour: 'warn' },
   ] as const;
   const shown = said.filter(({ text }) => text !== '');
   const room = rect.width * 0.58;
   let y = rect.y + (shown.length > 1 ? 0 : dayCap * 0.22);
   return shown.map((line) => {
-    const most = line.role === 'message' ? dayCap * 0.56 : dayCap * 0.34;
+    const most = line.role === 'notice' ? dayCap * 0.34 : dayCap * 0.56;
     const cap = Math.max(most * 0.5, capToFit(line.text, most, room));
     const box = words(screen, {
       ...line,

@@ -1,7 +1,9 @@
 import type { Board } from '../../shared-types/board/board.ts';
+import type { WallSetUp } from '../../shared-types/wire/walls.ts';
 import { type Box, FAR_ROLES, type Rect, type TextBox, type WallLayout } from './boxes.ts';
 import { layOutBands } from './lay-out-bands.ts';
 import { layOutHeader } from './lay-out-header.ts';
+import { identityBoxes } from './lay-out-identity.ts';
 import { layOutIdle } from './lay-out-idle.ts';
 import { readableFrom, type Screen } from './legibility.ts';
 
@@ -22,12 +24,13 @@ export function safeArea({ width, height }: Screen): Rect {
 
 /**
  * What stands where on a wall, in CSS pixels: pure in the board, the screen and the notice (a plain sentence of the
- * page's own, such as that it has lost the server; empty when there is none).
+ * page's own, such as that it has lost the server; empty when there is none). `name` says which wall this is while
+ * nothing is loaded.
  */
-export function layOut(board: Board, screen: Screen, notice = ''): WallLayout {
+export function layOut(board: Board, screen: Screen, notice = '', name = ''): WallLayout {
   const rect = safeArea(screen);
   if (board.phase === 'idle' || board.phase === 'finished' || board.lanes.length === 0) {
-    return finished('clock', layOutIdle(rect, board, screen, notice), [], screen);
+    return finished('clock', layOutIdle(rect, board, screen, { notice, name }), [], screen);
   }
   const lanes = board.lanes.length;
   const headerHeight = Math.min(
@@ -41,6 +44,10 @@ export function layOut(board: Board, screen: Screen, notice = ''): WallLayout {
   const header = layOutHeader({ ...rect, height: headerHeight }, board, screen, notice);
   return finished(bands.grid.detail, [...header, ...bands.boxes], bands.tracks, screen);
 }
+
+/** A wall that says which one it is: its number and its name as large as they go, and the clock that others wait for. */
+export const layOutIdentity = (board: Board, screen: Screen, wall: WallSetUp): WallLayout =>
+  finished('clock', identityBoxes(safeArea(screen), board, screen, wall), [], screen);
 
 const isFarText = (box: Box): box is TextBox => box.kind === 'text' && FAR_ROLES.some((role) => role === box.role);
 

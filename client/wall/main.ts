@@ -3,15 +3,20 @@ import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
 import { Application } from 'pixi.js';
 import 'pixi.js/graphics';
+import type { DeviceId } from '../../shared-types/brand.ts';
+import { deviceStorage, tabStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
+import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
 import { chooseRenderer, graphicsName } from './renderer-choice.ts';
 import { Scene } from './scene.ts';
+import { seenFrom } from './set-up.ts';
 import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
 import { type Drawing, Wall } from './wall.ts';
+import { wallIdOf } from './wall-id.ts';
 
 const REPORT_EVERY_MS = 5000;
 /** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
@@ -19,20 +24,9 @@ const FONT_WITHIN_MS = 3000;
 
 const asked = new URLSearchParams(location.search);
 
-/** A positive number the page's address gives, e.g. `?diagonal=75&distance=15`. */
-function given(name: string): number | null {
-  const value = Number(asked.get(name));
-  return Number.isFinite(value) && value > 0 ? value : null;
-}
-
-function screenNow(): Screen {
-  const [diagonalInches, distanceM] = [given('diagonal'), given('distance')];
-  return {
-    width: Math.max(1, window.innerWidth),
-    height: Math.max(1, window.innerHeight),
-    ...(diagonalInches === null ? {} : { diagonalInches }),
-    ...(distanceM === null ? {} : { distanceM }),
-  };
+function screenNow({ wall }: Link): Screen {
+  const [width, height] = [Math.max(1, window.innerWidth), Math.max(1, window.innerHeight)];
+  return { width, height, ...seenFrom(wall.value, asked) };
 }
 
 const resolutionNow = (): number => Math.min(2, Math.max(1, Math.round(window.devicePixelRatio)));
@@ -72,9 +66,10 @@ async function startDrawing(page: HTMLElement, screen: Screen): Promise<Drawing 
   return { app, scene };
 }
 
-function keepDrawn(wall: Wall, drawing: Drawing | null): void {
+function keepDrawn(wall: Wall, link: Link, drawing: Drawing | null): void {
   const redraw = (): void => wall.redraw();
-  const renew = (): void => wall.resize(screenNow(), resolutionNow());
+  const renew = (): void => wall.resize(screenNow(link), resolutionNow());
+  link.wall.subscribe(() => wall.seenAs(screenNow(link)));
   window.addEventListener('resize', renew);
   window.addEventListener('pageshow', redraw);
   document.addEventListener('visibilitychange', redraw);
@@ -85,23 +80,40 @@ function keepDrawn(wall: Wall, drawing: Drawing | null): void {
 function keepReporting(wall: Wall, link: Link, renderer: string): void {
   const report = (): void => {
     const { width, height } = wall.screen;
-    link.report({ syncBoundMs: link.clock.boundMs(), width: Math.round(width), height: Math.round(height), renderer });
+    const readableToM = wall.readableToM.value;
+    link.report({
+      syncBoundMs: link.clock.boundMs(),
+      width: Math.round(width),
+      height: Math.round(height),
+      renderer,
+      ...(readableToM === null ? {} : { readableToM }),
+    });
   };
-  report();
   setInterval(report, REPORT_EVERY_MS);
+  // At once when it has been set up otherwise; also the first time.
+  wall.readableToM.subscribe(report);
 }
 
+const thisWallsId = (): DeviceId =>
+  wallIdOf({
+    device: deviceStorage(),
+    tab: tabStorage(),
+    page: window,
+    wallNow: () => Date.now(),
+    every: (everyMs, call) => void setInterval(call, everyMs),
+  });
+
 async function start(page: HTMLElement): Promise<void> {
-  const link = openLink({ role: 'wall' });
+  const link = openLink({ role: 'wall', parts: browserParts(thisWallsId()) });
   const mirror = new Mirror();
   page.append(mirror.element);
   await loadTypeface();
-  const drawing = await startDrawing(page, screenNow());
+  const drawing = await startDrawing(page, screenNow(link));
   page.classList.toggle('plain', drawing === null);
   const renderer = drawing ? drawing.app.renderer.name : 'plain';
   mirror.element.dataset.renderer = renderer;
-  const wall = new Wall(link, mirror, drawing, screenNow());
-  keepDrawn(wall, drawing);
+  const wall = new Wall(link, mirror, drawing, screenNow(link));
+  keepDrawn(wall, link, drawing);
   wall.redraw();
   keepReporting(wall, link, renderer);
 }

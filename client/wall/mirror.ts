@@ -1,6 +1,8 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { Instant } from '../../shared-types/brand.ts';
+import type { WallSetUp } from '../../shared-types/wire/walls.ts';
+import { wallName } from './set-up.ts';
 import {
   clockText,
   countdownText,
@@ -18,6 +20,7 @@ import {
 export class Mirror {
   readonly element = document.createElement('section');
   readonly #seconds = document.createElement('p');
+  readonly #name = document.createElement('p');
   readonly #headline = document.createElement('p');
   readonly #lanes = document.createElement('ol');
   readonly #spoken = document.createElement('p');
@@ -31,7 +34,8 @@ export class Mirror {
     this.#spoken.setAttribute('aria-live', 'polite');
     this.#spoken.className = 'spoken';
     this.#seconds.className = 'seconds';
-    this.element.append(this.#seconds, this.#headline, this.#lanes, this.#spoken);
+    this.#name.className = 'name';
+    this.element.append(this.#seconds, this.#name, this.#headline, this.#lanes, this.#spoken);
   }
 
   /**
@@ -52,7 +56,7 @@ export class Mirror {
     write(this.element, { phase: board.phase, clock: String(Math.floor(board.pastMinuteMs / 1000)), link });
     say(this.#seconds, clockText(board.pastMinuteMs));
     say(this.#headline, [headline(board), notice].filter(Boolean).join('. '));
-    for (const lane of board.lanes) this.#showLane(lane, board.at);
+    for (const [place, lane] of board.lanes.entries()) this.#showLane(lane, place, board.at);
     for (const [number, item] of this.#items) {
       if (board.lanes.some(({ lane }) => lane === number)) continue;
       item.remove();
@@ -61,8 +65,18 @@ export class Mirror {
     this.#speak(board);
   }
 
-  #showLane(lane: LaneBoard, at: Instant): void {
+  /** Which wall this is, and whether it says so. */
+  name(wall: WallSetUp | null, identifies: boolean): void {
+    const { number = '', settings = null } = wall ?? {};
+    write(this.element, { wall: String(number), name: settings?.name ?? '', identifies: String(identifies) });
+    say(this.#name, identifies ? `This is ${wallName(wall)}.` : '');
+  }
+
+  /** @param place its place from the top */
+  #showLane(lane: LaneBoard, place: number, at: Instant): void {
     const item = this.#items.get(lane.lane) ?? this.#newItem(lane.lane);
+    const there = this.#lanes.children[place];
+    if (there !== item) this.#lanes.insertBefore(item, there ?? null);
     const { rep } = lane;
     write(item, {
       phase: lane.phase,
@@ -78,7 +92,6 @@ export class Mirror {
     const item = document.createElement('li');
     item.dataset.lane = String(lane);
     this.#items.set(lane, item);
-    this.#lanes.append(item);
     return item;
   }
 

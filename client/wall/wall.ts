@@ -1,14 +1,17 @@
+import { type ReadonlySignal, signal } from '@preact/signals-core';
 import type { Application } from 'pixi.js';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { Link } from '../common/live.ts';
+import type { WallLayout } from './boxes.ts';
 import { unchangedFor } from './changes.ts';
 import { FrameLoop } from './frame-loop.ts';
-import { DRIFT_PIXELS, layOut } from './lay-out.ts';
+import { DRIFT_PIXELS, layOut, layOutIdentity } from './lay-out.ts';
 import type { Screen } from './legibility.ts';
 import type { Mirror } from './mirror.ts';
 import type { Scene } from './scene.ts';
+import { lanesShown, wallName } from './set-up.ts';
 
 /** What a wall draws with; absent where pixi cannot start, and the mirror's words are all there is. */
 export interface Drawing {
@@ -49,7 +52,10 @@ export class Wall {
   readonly #mirror: Mirror;
   readonly #drawing: Drawing | null;
   readonly #loop: FrameLoop;
+  readonly #readable = signal<number | null>(null);
   #screen: Screen;
+  /** Until when the wall says which one it is, ms as performance.now(). */
+  #identifiedUntil = Number.NEGATIVE_INFINITY;
   /** What the last picture showed, and whether something moved on it. */
   #shown = '';
   #moved = false;
@@ -64,10 +70,25 @@ export class Wall {
     for (const changing of [link.state, link.refusal, link.practice, link.settings]) {
       changing.subscribe(() => this.redraw());
     }
+    link.identify.subscribe((identify) => {
+      if (identify) this.#identifiedUntil = performance.now() + identify.forMs;
+      this.redraw();
+    });
   }
 
   get screen(): Screen {
     return this.#screen;
+  }
+
+  /** From how far what is shown can be read, metres, cut to tenths; null before anything has been drawn. */
+  get readableToM(): ReadonlySignal<number | null> {
+    return this.#readable;
+  }
+
+  /** It has been set up otherwise: perhaps it is looked at from elsewhere, or shows other lanes. */
+  seenAs(screen: Screen): void {
+    this.#screen = screen;
+    this.redraw();
   }
 
   /** The page has another size now. */
@@ -89,36 +110,46 @@ export class Wall {
   #frame(frameMs: number): number {
     const board = this.#boardAt(this.#link.clock.shownAt(frameMs));
     const notice = noticeOf(this.#link);
-    const key = `${notice} ${pictureKey(board)}`;
+    const identifies = frameMs < this.#identifiedUntil;
+    const key = `${identifies} ${notice} ${pictureKey(board)}`;
     const changed = this.#forced || key !== this.#shown;
-    this.#draw(board, notice, changed);
+    this.#draw(board, notice, identifies, changed);
     this.#mirror.stamp(board, frameMs, this.#link.clock.boundMs());
     if (changed) this.#mirror.show(board, this.#link.state.value, notice);
+    if (changed) this.#mirror.name(this.#link.wall.value, identifies);
     this.#shown = key;
     this.#forced = false;
     return unchangedFor(board);
   }
 
   #boardAt(at: Instant): Board {
-    const { practice, settings } = this.#link;
+    const { practice, settings, wall } = this.#link;
     const face = { timezone: settings.value.timezone, trimMs: settings.value.trimMs };
     if (!practice.value) return idleBoard(at, face);
     const { sheet, run, labels } = practice.value;
-    return boardAt(sheet, run, at, { labels, face });
+    return boardAt(sheet, run, at, { labels, face, lanes: lanesShown(sheet, wall.value) });
   }
 
-  #draw(board: Board, notice: string, changed: boolean): void {
-    const moves = board.lanes.some(({ markers }) => markers.length > 0);
+  #draw(board: Board, notice: string, identifies: boolean, changed: boolean): void {
+    const moves = !identifies && board.lanes.some(({ markers }) => markers.length > 0);
     if (!this.#drawing || (!changed && !moves && !this.#moved)) return;
     const { app, scene } = this.#drawing;
     if (changed) {
-      scene.show(layOut(board, this.#screen, notice));
+      scene.show(this.#layOut(board, notice, identifies));
       const [x, y] = DRIFT_STEPS[Math.floor(board.at / MINUTE_MS) % DRIFT_STEPS.length] ?? [0, 0];
       scene.stage.position.set(x * DRIFT_PIXELS, y * DRIFT_PIXELS);
     }
     scene.move(board.lanes);
     this.#moved = moves;
     app.renderer.render(app.stage);
+  }
+
+  #layOut(board: Board, notice: string, identifies: boolean): WallLayout {
+    const wall = this.#link.wall.value;
+    if (identifies && wall) return layOutIdentity(board, this.#screen, wall);
+    const layout = layOut(board, this.#screen, notice, wallName(wall));
+    if (Number.isFinite(layout.readableToM)) this.#readable.value = Math.floor(layout.readableToM * 10) / 10;
+    return layout;
   }
 }
 

@@ -253,3 +253,32 @@ describe('a page’s own report', () => {
     expect(world.timesAsked('status')).toBe(2);
   });
 });
+
+describe('a page and the walls', () => {
+  const set = { number: 2, settings: null };
+
+  it('has what a wall is told of itself with the hello, and again when it changes', async () => {
+    world.answers.set('hello', () => ({ ...world.helloAnswer(0), wall: { number: 1, settings: null } }));
+    const link = openLink({ role: 'wall', parts: world.parts });
+    await world.settle();
+    expect(link.wall.value).toEqual({ number: 1, settings: null });
+    world.send('wall', set);
+    expect(link.wall.value).toEqual(set);
+    world.send('wall', { number: 'two' });
+    expect(link.wall.value).toEqual(set);
+    world.lose();
+    expect(link.wall.value).toEqual(set);
+  });
+
+  it('is asked anew each time to say which one it is', async () => {
+    const link = openLink({ role: 'wall', parts: world.parts });
+    let asked = 0;
+    link.identify.subscribe((identify) => {
+      asked += identify ? 1 : 0;
+    });
+    await world.settle();
+    world.send('identify', { forMs: 8000 });
+    world.send('identify', { forMs: 8000 });
+    expect(asked).toBe(2);
+  });
+});
