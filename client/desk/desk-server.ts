@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { PracticeId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId } from '../../shared-types/brand.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
   demoAnswerSchema,
@@ -16,6 +16,7 @@ import {
   storedPracticeSchema,
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import { identifySchema, type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type AskFailure, ask, type Reply } from '../common/ask.ts';
 
 /** A row of a squad file that could not be read. */
@@ -31,7 +32,7 @@ export type SquadProblem = z.infer<typeof squadProblemSchema>;
 export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
 
-/** The desk's questions to the server, one a route of wire/desk.ts. None of them throws. */
+/** The desk's questions to the server, one a route of wire/desk.ts and wire/walls.ts. None of them throws. */
 export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
   savePool(pool: Pool): Promise<Outcome<Pool>>;
@@ -44,6 +45,9 @@ export interface DeskServer {
   putOnWall(wanted: PutOnWall): Promise<Outcome<unknown>>;
   takeOff(): Promise<Outcome<unknown>>;
   addDemo(): Promise<Outcome<unknown>>;
+  setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
+  forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
+  identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
 }
 
 const withProblemsSchema = z.object({ problems: z.array(squadProblemSchema) });
@@ -66,4 +70,7 @@ export const deskServer: DeskServer = {
   putOnWall: (wanted) => ask(liveRunSchema, 'POST', '/api/runs', wanted),
   takeOff: () => ask(liveRunSchema, 'DELETE', '/api/runs/live'),
   addDemo: () => ask(demoAnswerSchema, 'POST', '/api/demo'),
+  setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
+  forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
+  identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),
 };

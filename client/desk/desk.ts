@@ -9,6 +9,7 @@ import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
+import { createWalls, type WallsModel } from './walls-model.ts';
 
 interface Place {
   readonly line: number;
@@ -24,6 +25,7 @@ export interface Desk {
   readonly preview: PreviewModel;
   readonly squad: SquadModel;
   readonly wall: WallModel;
+  readonly walls: WallsModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -85,6 +87,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     preview,
     squad,
     wall,
+    walls: createWalls(server, questions),
     demoProblem,
     goTo,
     isEmpty: computed(

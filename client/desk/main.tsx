@@ -3,6 +3,7 @@ import './desk.css';
 import './practice.css';
 import './sheet.css';
 import './squad.css';
+import './walls.css';
 import { render } from 'preact';
 import { openLink } from '../common/link.ts';
 import { App } from './app.tsx';

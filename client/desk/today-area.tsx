@@ -6,6 +6,7 @@ import { ProblemNote } from './problem-note.tsx';
 import { distanceWords, secondsText } from './sheet-words.ts';
 import { sizeWords, stateWords, syncWords } from './today-words.ts';
 import { wallTitle } from './wall-model.ts';
+import { ClockWarning, Walls } from './walls-card.tsx';
 
 const isUnderWay = ({ run }: LivePractice): boolean => run.state === 'running' || run.state === 'held';
 
@@ -92,11 +93,11 @@ function ScreenRow({ screen }: { screen: ScreenInfo }): JSX.Element {
   );
 }
 
-function Screens({ desk }: { desk: Desk }): JSX.Element {
-  const screens = desk.link.screens.value;
+function Coaches({ desk }: { desk: Desk }): JSX.Element {
+  const screens = desk.link.screens.value.filter(({ role }) => role !== 'wall');
   return (
-    <section class="card" aria-label="Screens connected">
-      <h2>Screens connected</h2>
+    <section class="card" aria-label="Decks and desks connected">
+      <h2>Decks and desks connected</h2>
       {screens.length === 0 ? (
         <p class="quiet">None that the server knows of.</p>
       ) : (
@@ -115,12 +116,7 @@ function Screens({ desk }: { desk: Desk }): JSX.Element {
           </tbody>
         </table>
       )}
-      {screens.some((screen) => syncWords(screen).warn) && (
-        <p class="clock-warning" role="status">
-          A clock that is not known to within 50 ms may show a send-off too early or too late. Look at that screen’s
-          network: nearer to the access point, or on a cable, it gets better by itself.
-        </p>
-      )}
+      {screens.some((screen) => syncWords(screen).warn) && <ClockWarning />}
     </section>
   );
 }
@@ -136,7 +132,8 @@ export function TodayArea({ desk }: { desk: Desk }): JSX.Element {
         <ProblemNote problem={desk.wall.problem.value} />
       </section>
       <Addresses />
-      <Screens desk={desk} />
+      <Walls desk={desk} />
+      <Coaches desk={desk} />
     </div>
   );
 }

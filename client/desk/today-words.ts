@@ -12,7 +12,10 @@ const STATE_WORDS: Readonly<Record<RunState, string>> = {
 export const stateWords = (state: RunState): string => STATE_WORDS[state];
 
 /** [SYN5] How closely a screen's clock is known to agree with the server's, and whether that is too little. */
-export function syncWords({ syncBoundMs }: ScreenInfo): { readonly words: string; readonly warn: boolean } {
+export function syncWords({ syncBoundMs }: Pick<ScreenInfo, 'syncBoundMs'>): {
+  readonly words: string;
+  readonly warn: boolean;
+} {
   if (syncBoundMs === null) return { words: 'not measured yet', warn: false };
   const warn = isUncertain(syncBoundMs);
   return { words: `${warn ? 'only ' : ''}within ${boundText(syncBoundMs)}`, warn };
