@@ -19,6 +19,7 @@ import { type Drawing, Wall } from './wall.ts';
 import { wallIdOf } from './wall-id.ts';
 
 const REPORT_EVERY_MS = 5000;
+const DRAWN_WITHIN_MS = 500;
 /** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
 const FONT_WITHIN_MS = 3000;
 
@@ -80,7 +81,7 @@ function keepDrawn(wall: Wall, link: Link, drawing: Drawing | null): void {
 function keepReporting(wall: Wall, link: Link, renderer: string): void {
   const report = (): void => {
     const { width, height } = wall.screen;
-    const readableToM = wall.readableToM.value;
+    const { readableToM } = wall;
     link.report({
       syncBoundMs: link.clock.boundMs(),
       width: Math.round(width),
@@ -89,9 +90,10 @@ function keepReporting(wall: Wall, link: Link, renderer: string): void {
       ...(readableToM === null ? {} : { readableToM }),
     });
   };
+  report();
   setInterval(report, REPORT_EVERY_MS);
-  // At once when it has been set up otherwise; also the first time.
-  wall.readableToM.subscribe(report);
+  // When it has been set up otherwise it can be read from elsewhere, as soon as that has been drawn.
+  link.wall.subscribe(() => void setTimeout(report, DRAWN_WITHIN_MS));
 }
 
 const thisWallsId = (): DeviceId =>

@@ -1,4 +1,3 @@
-import { type ReadonlySignal, signal } from '@preact/signals-core';
 import type { Application } from 'pixi.js';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
@@ -52,7 +51,7 @@ export class Wall {
   readonly #mirror: Mirror;
   readonly #drawing: Drawing | null;
   readonly #loop: FrameLoop;
-  readonly #readable = signal<number | null>(null);
+  #readableToM: number | null = null;
   #screen: Screen;
   /** Until when the wall says which one it is, ms as performance.now(). */
   #identifiedUntil = Number.NEGATIVE_INFINITY;
@@ -81,8 +80,8 @@ export class Wall {
   }
 
   /** From how far what is shown can be read, metres, cut to tenths; null before anything has been drawn. */
-  get readableToM(): ReadonlySignal<number | null> {
-    return this.#readable;
+  get readableToM(): number | null {
+    return this.#readableToM;
   }
 
   /** It has been set up otherwise: perhaps it is looked at from elsewhere, or shows other lanes. */
@@ -148,7 +147,7 @@ export class Wall {
     const wall = this.#link.wall.value;
     if (identifies && wall) return layOutIdentity(board, this.#screen, wall);
     const layout = layOut(board, this.#screen, notice, wallName(wall));
-    if (Number.isFinite(layout.readableToM)) this.#readable.value = Math.floor(layout.readableToM * 10) / 10;
+    if (Number.isFinite(layout.readableToM)) this.#readableToM = Math.floor(layout.readableToM * 10) / 10;
     return layout;
   }
 }
