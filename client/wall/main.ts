@@ -1,6 +1,7 @@
 import 'pixi.js/unsafe-eval';
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
+import { computed } from '@preact/signals-core';
 import { Application } from 'pixi.js';
 import 'pixi.js/graphics';
 import type { DeviceId } from '../../shared-types/brand.ts';
@@ -14,12 +15,16 @@ import { Mirror } from './mirror.ts';
 import { chooseRenderer, graphicsName } from './renderer-choice.ts';
 import { Scene } from './scene.ts';
 import { seenFrom } from './set-up.ts';
+import { WallSound } from './sound.ts';
+import type { SoundOutput } from './sound-output.ts';
+import { soundAskedBy } from './sound-setting.ts';
 import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
 import { type Drawing, Wall } from './wall.ts';
 import { wallIdOf } from './wall-id.ts';
 
 const REPORT_EVERY_MS = 5000;
 const DRAWN_WITHIN_MS = 500;
+const SOUND_EVERY_MS = 250;
 /** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
 const FONT_WITHIN_MS = 3000;
 
@@ -105,8 +110,30 @@ const thisWallsId = (): DeviceId =>
     every: (everyMs, call) => void setInterval(call, everyMs),
   });
 
+/** @returns null where the browser cannot sound */
+function openOutput(): SoundOutput | null {
+  try {
+    return new AudioContext();
+  } catch (error) {
+    console.error('The wall cannot sound here.', error);
+    return null;
+  }
+}
+
+/** As the desk has set it, else as the page's address says. */
+function keepSounding({ clock, practice, wall }: Link): WallSound {
+  const asksFor = soundAskedBy(asked);
+  const setting = computed(() => wall.value?.settings?.sound ?? asksFor);
+  const sound = new WallSound({ setting, practice, clock, pageNow: () => performance.now(), openOutput });
+  setInterval(() => sound.refresh(), SOUND_EVERY_MS);
+  // A finger's pointerdown does not count as a press with browsers, its pointerup does.
+  for (const press of ['pointerup', 'click', 'keydown']) window.addEventListener(press, () => sound.press());
+  return sound;
+}
+
 async function start(page: HTMLElement): Promise<void> {
   const link = openLink({ role: 'wall', parts: browserParts(thisWallsId()) });
+  const sound = keepSounding(link);
   const mirror = new Mirror();
   page.append(mirror.element);
   await loadTypeface();
@@ -114,7 +141,7 @@ async function start(page: HTMLElement): Promise<void> {
   page.classList.toggle('plain', drawing === null);
   const renderer = drawing ? drawing.app.renderer.name : 'plain';
   mirror.element.dataset.renderer = renderer;
-  const wall = new Wall(link, mirror, drawing, screenNow(link));
+  const wall = new Wall(link, mirror, drawing, screenNow(link), sound.notice);
   keepDrawn(wall, link, drawing);
   wall.redraw();
   keepReporting(wall, link, renderer);

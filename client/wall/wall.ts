@@ -1,3 +1,4 @@
+import type { ReadonlySignal } from '@preact/signals-core';
 import type { Application } from 'pixi.js';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
@@ -50,6 +51,7 @@ export class Wall {
   readonly #link: Link;
   readonly #mirror: Mirror;
   readonly #drawing: Drawing | null;
+  readonly #soundNotice: ReadonlySignal<string>;
   readonly #loop: FrameLoop;
   #readableToM: number | null = null;
   #screen: Screen;
@@ -60,13 +62,21 @@ export class Wall {
   #moved = false;
   #forced = true;
 
-  constructor(link: Link, mirror: Mirror, drawing: Drawing | null, screen: Screen) {
+  /** @param soundNotice what there is to say about the sound; said when there is nothing to say about the connection */
+  constructor(
+    link: Link,
+    mirror: Mirror,
+    drawing: Drawing | null,
+    screen: Screen,
+    soundNotice: ReadonlySignal<string>,
+  ) {
     this.#link = link;
     this.#mirror = mirror;
     this.#drawing = drawing;
     this.#screen = screen;
+    this.#soundNotice = soundNotice;
     this.#loop = new FrameLoop((frameMs) => this.#frame(frameMs));
-    for (const changing of [link.state, link.refusal, link.practice, link.settings]) {
+    for (const changing of [link.state, link.refusal, link.practice, link.settings, soundNotice]) {
       changing.subscribe(() => this.redraw());
     }
     link.identify.subscribe((identify) => {
@@ -108,7 +118,7 @@ export class Wall {
 
   #frame(frameMs: number): number {
     const board = this.#boardAt(this.#link.clock.shownAt(frameMs));
-    const notice = noticeOf(this.#link);
+    const notice = noticeOf(this.#link) || this.#soundNotice.value;
     const identifies = frameMs < this.#identifiedUntil;
     const key = `${identifies} ${notice} ${pictureKey(board)}`;
     const changed = this.#forced || key !== this.#shown;

@@ -17,6 +17,9 @@ export const PHASE_WORDS: Readonly<Record<LanePhase, string>> = {
   done: 'done',
 };
 
+/** What the wall writes about its sound. */
+export const SOUND_WORDS = { locked: 'press once for sound', none: 'this browser has no sound' } as const;
+
 /** `12`, `1:05`: whole seconds still to wait, the last of them shown as 1. */
 export function countdownText(countdownMs: number): string {
   const seconds = Math.max(0, Math.ceil(countdownMs / 1000 - 1e-6));

@@ -15,11 +15,11 @@ const FLAGS = [
   '--host-resolver-rules=MAP pool.test 127.0.0.1',
 ];
 
-/** One Chromium for a test file. @returns what gives it, once the tests run */
-export function useChromium(): () => Browser {
+/** One Chromium for a test file, with further flags. @returns what gives it, once the tests run */
+export function useChromium(...flags: readonly string[]): () => Browser {
   let browser: Browser | null = null;
   beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: inject('chromium'), args: FLAGS });
+    browser = await chromium.launch({ executablePath: inject('chromium'), args: [...FLAGS, ...flags] });
   });
   afterAll(() => browser?.close());
   return () => {
