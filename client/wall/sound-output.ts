@@ -41,6 +41,8 @@ const SHAPES: Readonly<Record<Tone['kind'], { readonly hertz: number; readonly l
   short: { hertz: 880, lastsS: 0.12 },
   long: { hertz: 1320, lastsS: 0.6 },
 };
+/** The longest a tone lasts, s. */
+export const LONGEST_TONE_S = SHAPES.long.lastsS;
 const LOUDNESS = 0.8;
 /** A tone that begins or ends all at once clicks, s. */
 const RAMP_S = 0.005;

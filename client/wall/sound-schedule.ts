@@ -1,6 +1,6 @@
 import type { Tone } from '../../shared-types/board/tones.ts';
 import type { Instant } from '../../shared-types/brand.ts';
-import { type SoundOutput, soundTone } from './sound-output.ts';
+import { LONGEST_TONE_S, type SoundOutput, soundTone } from './sound-output.ts';
 
 /** A tone is put elsewhere when its start has moved by more than this, s. */
 const MOVED_S = 0.003;
@@ -22,6 +22,12 @@ export class SoundSchedule {
 
   constructor(output: SoundOutput) {
     this.#output = output;
+  }
+
+  /** Whether a tone is on its way or not over yet: stopped now, the output would sound the rest when it goes on. */
+  get isSounding(): boolean {
+    const now = this.#output.currentTime;
+    return [...this.#scheduled.values()].some(({ startsAt }) => startsAt > now - LONGEST_TONE_S);
   }
 
   /**

@@ -27,6 +27,7 @@ export class SoundTimeline {
   /** @param pageMs now, on the page's clock (performance.now()) */
   look(output: SoundOutput, pageMs: number): void {
     const reported = reportOf(output, pageMs);
+    // What reports say and what readings say is not mixed.
     if ((reported === null) !== this.#missing > 0) this.#looks = [];
     this.#missing = reported === null ? this.#missing + 1 : 0;
     if (reported !== null) this.#take(reported);

@@ -56,8 +56,8 @@ export class WallSound {
     const { on, offsetMs } = this.#parts.setting.value;
     if (on && this.#voice === undefined) this.#voice = this.#open();
     if (this.#voice) {
-      this.#runOrStand(this.#voice.output, on);
       this.#schedule(this.#voice, on, offsetMs);
+      this.#runOrStand(this.#voice, on);
     }
     this.notice.value = on ? this.#words() : '';
   }
@@ -81,12 +81,12 @@ export class WallSound {
     output.resume().catch(() => {});
   }
 
-  #runOrStand(output: SoundOutput, on: boolean): void {
+  #runOrStand({ output, schedule }: Voice, on: boolean): void {
     const state = this.#parts.practice.value?.run.state ?? 'finished';
     const isNeeded = on && state !== 'finished';
     if (output.state === 'running') {
       this.#isLetSound = true;
-      if (!isNeeded) output.suspend().catch(() => {});
+      if (!isNeeded && !schedule.isSounding) output.suspend().catch(() => {});
     } else if (isNeeded && this.#isLetSound && this.#hasNotAnswered()) this.#ask(output);
   }
 

@@ -1,8 +1,8 @@
 import { type Instant, instant, type LaneNumber } from '../brand.ts';
 import type { Run } from '../events.ts';
-import { type LaneMotion, laneRunOf, placeIn } from '../motion.ts';
+import { type LaneMotion, type LaneRun, laneRunOf, placeIn, sendOffOf } from '../motion.ts';
 import { sendOffsWithin } from '../send-offs-within.ts';
-import { departuresOf, type Sheet, type SheetLane, type Step } from '../sheet.ts';
+import { departuresOf, type Sheet } from '../sheet.ts';
 
 /** A tone of the pool: short ones lead up to a send-off, the long one is the send-off. */
 export interface Tone {
@@ -38,17 +38,19 @@ function sharedSendOffs(sheet: Sheet, motions: readonly LaneMotion[], from: Inst
     if (place === 0) leaving.set(at, (leaving.get(at) ?? new Set()).add(lane));
   }
   const isShared = ([at, lanes]: [Instant, Set<LaneNumber>]): boolean =>
-    sheet.lanes.every((lane) => lanes.has(lane.lane) || !stillSwims(sheet, motions, lane, at));
+    sheet.lanes.every((lane) => lanes.has(lane.lane) || !isLeftOut(laneRunOf(sheet, motions, lane.lane), at));
   return [...leaving].filter(isShared).map(([at]) => at);
 }
 
-/** Whether anybody of the lane is under way at `at` or still to leave, were it on the coach's go. */
-function stillSwims(sheet: Sheet, motions: readonly LaneMotion[], lane: SheetLane, at: Instant): boolean {
-  const run = laneRunOf(sheet, motions, lane.lane);
+/**
+ * Whether a lane that nobody leaves from at `at` swims all the same: somebody is under way or still to leave, were it on
+ * the coach's go. Not when it only has nobody in the heat that leaves then.
+ */
+function isLeftOut(run: LaneRun | undefined, at: Instant): boolean {
   if (!run) return false;
+  const { lane } = run;
   const { state, begun, ahead } = placeIn(run, at);
+  if (state === 'done' || sendOffOf(run, begun) === at) return false;
   const from = begun >= 0 ? begun : ahead;
-  const isSwum = (step: Step, index: number): boolean =>
-    index >= from && step.kind === 'rep' && departuresOf(lane, step).length > 0;
-  return state !== 'done' && lane.steps.some(isSwum);
+  return lane.steps.some((step, index) => index >= from && step.kind === 'rep' && departuresOf(lane, step).length > 0);
 }

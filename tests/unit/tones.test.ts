@@ -70,6 +70,19 @@ describe('tones', () => {
     expect(longOnes(started(sheet), 0, LAST)).toEqual([5, 65, 125, 185]);
   });
 
+  test('come for a heat that has nobody in some of the lanes', () => {
+    const heat = (nth: number) => ({ reps: 1, every: 0, swim: { heat: nth, heats: 2, rep: 1, of: 1 } });
+    const sheet = sheetOf({ lanes: 3, swimmers: 2 }, { meet: 'gate' }, heat(1), { meet: 'gate' }, heat(2), {
+      meet: 'gate',
+    });
+    const present = [2, 1, 0];
+    const lanes = sheet.lanes.map((lane, place) => ({ ...lane, swimmers: lane.swimmers.slice(0, present[place]) }));
+    const coach = started({ ...sheet, lanes });
+    expect(longOnes(coach, 0, LAST)).toEqual([5]);
+    coach.press({ kind: 'go', gate: 1 }, 60);
+    expect(longOnes(coach, 60, LAST)).toEqual([65]);
+  });
+
   test('wait for the coach where the lanes do', () => {
     const sheet = sheetOf({ lanes: 2 }, { reps: 1, every: 30 }, { meet: 'gate' }, { reps: 1, every: 30 });
     const coach = started(sheet);

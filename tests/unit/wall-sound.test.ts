@@ -272,6 +272,17 @@ describe('when it sounds at all', () => {
     expect(hall.output.state).toBe('suspended');
   });
 
+  test('stands still only when a tone that has begun is over, lest its rest come with the next practice', () => {
+    const hall = started(twoLanes);
+    hall.until(5.1);
+    hall.press({ kind: 'finish' });
+    hall.until(5.35);
+    expect(hall.output.state).toBe('running');
+    hall.until(6.5);
+    expect(hall.output.state).toBe('suspended');
+    expect(hall.tones).toEqual(CALLED);
+  });
+
   test('locked by the browser it asks for a press, and sounds from that on', () => {
     const hall = started(twoLanes, { isAllowed: false });
     hall.until(0.5);
