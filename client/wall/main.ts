@@ -2,22 +2,19 @@ import 'pixi.js/unsafe-eval';
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
 import { computed } from '@preact/signals-core';
-import { Application } from 'pixi.js';
-import 'pixi.js/graphics';
 import type { DeviceId } from '../../shared-types/brand.ts';
 import { deviceStorage, tabStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
 import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
-import { PALETTE } from '../common/palette.ts';
 import type { Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
 import { chooseRenderer, graphicsName } from './renderer-choice.ts';
-import { Scene } from './scene.ts';
 import { seenFrom } from './set-up.ts';
 import { WallSound } from './sound.ts';
 import type { SoundOutput } from './sound-output.ts';
 import { soundAskedBy } from './sound-setting.ts';
+import { startDrawing } from './start-drawing.ts';
 import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
 import { type Drawing, Wall } from './wall.ts';
 import { wallIdOf } from './wall-id.ts';
@@ -41,35 +38,6 @@ async function loadTypeface(): Promise<void> {
   const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×'));
   const late = new Promise((resolve) => setTimeout(resolve, FONT_WITHIN_MS));
   await Promise.race([Promise.allSettled(weights), late]);
-}
-
-/** @returns null when pixi cannot draw here */
-async function startDrawing(page: HTMLElement, screen: Screen): Promise<Drawing | null> {
-  const renderer = chooseRenderer(asked.get('renderer'), graphicsName());
-  const app = new Application();
-  try {
-    await app.init({
-      preference: [renderer],
-      width: screen.width,
-      height: screen.height,
-      resolution: resolutionNow(),
-      autoDensity: true,
-      antialias: true,
-      backgroundColor: PALETTE.ink,
-      autoStart: false,
-      sharedTicker: false,
-      // No pointer, no accessibility layer, no filters: a wall has none of them.
-      skipExtensionImports: true,
-    });
-  } catch (error) {
-    console.error('The wall cannot be drawn here; its words are shown instead.', error);
-    return null;
-  }
-  app.canvas.setAttribute('aria-hidden', 'true');
-  page.append(app.canvas);
-  const scene = new Scene(resolutionNow());
-  app.stage.addChild(scene.stage);
-  return { app, scene };
 }
 
 function keepDrawn(wall: Wall, link: Link, drawing: Drawing | null): void {
@@ -137,7 +105,8 @@ async function start(page: HTMLElement): Promise<void> {
   const mirror = new Mirror();
   page.append(mirror.element);
   await loadTypeface();
-  const drawing = await startDrawing(page, screenNow(link));
+  const preferred = chooseRenderer(asked.get('renderer'), graphicsName());
+  const drawing = await startDrawing(page, screenNow(link), { renderer: preferred, resolution: resolutionNow() });
   page.classList.toggle('plain', drawing === null);
   const renderer = drawing ? drawing.app.renderer.name : 'plain';
   mirror.element.dataset.renderer = renderer;

@@ -19,6 +19,9 @@ export interface Drawing {
   readonly scene: Scene;
 }
 
+/** What a wall has to know of the server. */
+export type Followed = Pick<Link, 'clock' | 'state' | 'refusal' | 'practice' | 'settings' | 'wall' | 'identify'>;
+
 const DRIFT_STEPS: readonly (readonly [number, number])[] = [
   [0, 0],
   [1, 0],
@@ -33,7 +36,7 @@ const DRIFT_STEPS: readonly (readonly [number, number])[] = [
 const MINUTE_MS = 60_000;
 
 /** What the wall says of its connection; empty when all is well. */
-function noticeOf(link: Link): string {
+function noticeOf(link: Followed): string {
   switch (link.state.value) {
     case 'live':
       return '';
@@ -48,7 +51,7 @@ function noticeOf(link: Link): string {
 
 /** One wall: asks the board what to show at each frame's instant, draws it and writes it into the mirror. */
 export class Wall {
-  readonly #link: Link;
+  readonly #link: Followed;
   readonly #mirror: Mirror;
   readonly #drawing: Drawing | null;
   readonly #soundNotice: ReadonlySignal<string>;
@@ -64,7 +67,7 @@ export class Wall {
 
   /** @param soundNotice what there is to say about the sound; said when there is nothing to say about the connection */
   constructor(
-    link: Link,
+    link: Followed,
     mirror: Mirror,
     drawing: Drawing | null,
     screen: Screen,
@@ -166,7 +169,7 @@ export class Wall {
  * What a picture shows that does not merely move. Besides this only the next time to hold within a rep of several paced
  * parts can change; it does with the clock's next second.
  */
-function pictureKey(board: Board): string {
+export function pictureKey(board: Board): string {
   const second = Math.floor(board.pastMinuteMs / 1000);
   const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn }) =>
     [
