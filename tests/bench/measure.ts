@@ -22,7 +22,8 @@ export interface TimedEntry extends EntryStart {
 /** A single number. */
 export interface FigureEntry extends EntryStart {
   readonly kind: 'figure';
-  readonly unit: '×' | 'KB' | 'MB' | 'ms';
+  /** kB is a thousand bytes, KB 1024. */
+  readonly unit: '×' | 'kB' | 'KB' | 'MB' | 'ms' | '/s';
   readonly value: number;
 }
 

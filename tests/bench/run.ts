@@ -5,6 +5,7 @@ import { pushBench } from './push-bench.ts';
 import { recoverBench } from './recover-bench.ts';
 import { reportText } from './report.ts';
 import { syncBench } from './sync-bench.ts';
+import { wallBench } from './wall-bench.ts';
 
 /** `npm run bench`: how fast Farwall is on this machine, how right its clocks. Reports, never refuses. */
 
@@ -13,11 +14,12 @@ const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[] | Promi
   sync: syncBench,
   push: pushBench,
   recover: recoverBench,
+  wall: wallBench,
 };
 
 const USAGE = `npm run bench -- [GROUP …] [options]
 
-Measures how fast Farwall computes, tells its walls and starts, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
+Measures how fast Farwall computes, tells its walls, starts and draws, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
 
   --json      print one JSON object
   --quick     a few iterations only: proves that everything runs

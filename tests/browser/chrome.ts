@@ -3,14 +3,10 @@ import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, inject } from 'vitest';
 import { z } from 'zod';
+import { CHROMIUM_FLAGS } from './find-chromium.ts';
 
 const FLAGS = [
-  '--no-sandbox',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
+  ...CHROMIUM_FLAGS,
   // 127.0.0.1 counts as a secure context, a name on plain http does not.
   '--host-resolver-rules=MAP pool.test 127.0.0.1',
 ];

@@ -2,7 +2,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { accessSync, constants, existsSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 
-/** Where the browser tests get their Chromium: an environment variable, an installed one, Debian's package when root. */
+/** Where the browser tests and benchmarks get their Chromium: an environment variable, an installed one, Debian's package when root. */
 
 const VARIABLE = 'FARWALL_CHROMIUM';
 const NAMES = ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome', 'chrome'];
@@ -13,7 +13,16 @@ const ELSEWHERE = [
   'C:\\Program Files (x86)\\Microsoft\\Edge\\Application\\msedge.exe',
 ];
 
-const NONE = `The browser tests need a Chromium and found none. Install one (on Debian: apt-get install chromium), or set ${VARIABLE} to the path of a Chromium or Chrome.`;
+const NONE = `A Chromium is needed and none was found. Install one (on Debian: apt-get install chromium), or set ${VARIABLE} to the path of a Chromium or Chrome.`;
+
+export const CHROMIUM_FLAGS = [
+  '--no-sandbox',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+] as const;
 
 /**
  * The path of a Chromium to test with; on Debian as root it is installed when there is none.
