@@ -1,4 +1,4 @@
-import { type Browser, type BrowserContext, type CDPSession, chromium, type Page } from 'playwright-core';
+import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
 import { CommandError } from '../../server/command-line.ts';
 import { CHROMIUM_FLAGS, findChromium } from '../browser/find-chromium.ts';
 
@@ -20,7 +20,10 @@ function pathOfChromium(): string {
 
 /** Gives a piece of work a browser, closed when that is over. @throws CommandError when there is none to be had */
 export async function withBrowser<T>(work: (browser: Browser) => Promise<T>): Promise<T> {
-  const browser = await chromium.launch({ executablePath: pathOfChromium(), args: FLAGS });
+  const executablePath = pathOfChromium();
+  // Only who measures a page waits for it to load.
+  const { chromium } = await import('playwright-core');
+  const browser = await chromium.launch({ executablePath, args: FLAGS });
   try {
     return await work(browser);
   } finally {
@@ -50,14 +53,15 @@ export async function withPage<T>(
   try {
     const page = await context.newPage();
     const devtools = await context.newCDPSession(page);
-    await devtools.send('Performance.enable');
+    // What else the machine does meanwhile is not the page's.
+    await devtools.send('Performance.enable', { timeDomain: 'threadTicks' });
     return await work({ context, page, devtools });
   } finally {
     await context.close();
   }
 }
 
-/** The browser's own count of a page since it was opened. @see https://chromedevtools.github.io/devtools-protocol/tot/Performance/ */
+/** The browser's own count of a page since it was opened, seconds or bytes. @see https://chromedevtools.github.io/devtools-protocol/tot/Performance/ */
 export async function metricOf({ devtools }: InspectedPage, name: 'TaskDuration' | 'JSHeapUsedSize'): Promise<number> {
   const { metrics } = await devtools.send('Performance.getMetrics');
   return metrics.find((metric) => metric.name === name)?.value ?? Number.NaN;

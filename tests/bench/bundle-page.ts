@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { build } from 'vite';
 import { withFolder } from './own-folder.ts';
 
 /**
@@ -11,6 +10,7 @@ import { withFolder } from './own-folder.ts';
 export function bundlePage(name: string): Promise<string> {
   return withFolder(async (folder) => {
     const entry = resolve(import.meta.dirname, 'pages', `${name}.ts`);
+    const { build } = await import('vite');
     await build({
       configFile: false,
       logLevel: 'error',

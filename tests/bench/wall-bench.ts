@@ -50,7 +50,7 @@ const FULL: Extent = {
   loads: 3,
 };
 const QUICK: Extent = {
-  sizes: [HD],
+  sizes: [{ width: 640, height: 360 }],
   slowDowns: [4],
   still: { leastMs: 1500, mostMs: 1500, frames: 0 },
   moving: { leastMs: 500, mostMs: 5000, frames: 3 },
@@ -97,7 +97,7 @@ interface Seen {
   /** What frames took that drew something, ms, ascending. */
   readonly frames: readonly number[];
   readonly drawsPerSecond: number;
-  /** What the page's main thread did in all, for each such frame, ms. */
+  /** What the page's main thread computed in all, for each such frame, ms; waiting does not count. */
   readonly threadMs: number;
 }
 

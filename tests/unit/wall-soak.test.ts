@@ -38,7 +38,10 @@ describe('what a soak calls growth', () => {
   });
 });
 
-describe('the soak command', () => {
+/** Every call starts Node. */
+const PATIENCE_MS = 120_000;
+
+describe('the soak command', { timeout: PATIENCE_MS }, () => {
   it('says in one sentence what is wrong with what it was given', () => {
     const script = fileURLToPath(new URL('../bench/soak-command.ts', import.meta.url));
     const cases: [string[], RegExp][] = [

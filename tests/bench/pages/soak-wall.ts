@@ -20,6 +20,8 @@ const shownSchema = z
 const FRAME_EVERY_MS = 100;
 /** Large and near enough that everybody's name is shown. */
 const NEAR = { diagonalInches: 100, distanceM: 5 } as const;
+/** The processor draws: of each eight by eight dots only one. Everything else is as on a real screen. */
+const RESOLUTION = 1 / 8;
 const SETTINGS: Settings = { timezone: 'UTC', trimMs: 0, gridMs: 5000, leadInMs: 3000 };
 
 /** @param poolFrom the pool instant at which time begins to go by */
@@ -40,7 +42,7 @@ async function start(page: HTMLElement): Promise<void> {
   const screen = { width: window.innerWidth, height: window.innerHeight, ...NEAR };
   const drawing = await startDrawing(page, screen, {
     renderer: chooseRenderer(asked.get('renderer'), null),
-    resolution: 1,
+    resolution: RESOLUTION,
   });
   if (!drawing) throw new Error('this browser cannot draw a wall');
   const mirror = new Mirror();
