@@ -34,6 +34,8 @@ function followedAt(time: HandTime, poolFrom: number, practice: Signal<LivePract
     refusal: signal<string | null>(null),
     settings: signal(SETTINGS),
     practice,
+    wall: signal(null),
+    identify: signal(null),
   };
 }
 
@@ -49,7 +51,7 @@ async function start(page: HTMLElement): Promise<void> {
   page.append(mirror.element);
   const practice = signal<LivePractice | null>(null);
   const time = new HandTime();
-  new Wall(followedAt(time, Number(asked.get('from')), practice), mirror, drawing, screen);
+  new Wall(followedAt(time, Number(asked.get('from')), practice), mirror, drawing, screen, signal(''));
   const show = (told: unknown): void => {
     const shown = shownSchema.parse(told);
     const sheet = shown?.sheet ?? practice.value?.sheet;
