@@ -1,9 +1,9 @@
 import type { SoundOutput } from './sound-output.ts';
 
-/** As many looks count, and the middle one is taken: single ones are off by some milliseconds. */
+/** As many looks count, and the middle one is taken: they scatter a little. */
 const LOOKS = 5;
 /** A look this far from the others is no scatter: the output ran dry, or it or the page stood still in between, ms. */
-const JUMP_MS = 8;
+const JUMP_MS = 3;
 /** An output's report older than this is from before it was stopped, ms. */
 const STALE_MS = 1000;
 /** So many looks in a row wait for a report; an output that gives none by then never will. */

@@ -104,6 +104,13 @@ export class HeardWall {
     return this.#told.reduce((asks, told) => (told.what === 'asks for a press' ? told.asks : asks), false);
   }
 
+  /** Of its clock's error. */
+  async boundMs(): Promise<number> {
+    const bound = await this.page.getAttribute('[data-board]', 'data-sync-ms');
+    if (!bound) throw new Error('the wall does not know the clock of the pool');
+    return Number(bound);
+  }
+
   /** Tones in order of their start; what never stops is no tone. */
   get tones(): Scheduled[] {
     return this.#starts('sounds')

@@ -21,14 +21,19 @@ test('[FLT2] tones wait for one press, are set for the true send-offs, taken bac
   const pool = await PoolProcess.withPractice(PRACTICE);
   const coach = new OtherDeck(pool);
   const address = `http://pool.test:${pool.port}/wall`;
-  const silent = await HeardWall.on(browser(), address);
-  const wall = await HeardWall.on(browser(), `${address}?sound=on`, { hasTouch: true });
-  const free = await HeardWall.on(kiosk(), `${address}?sound=on`);
+  const [silent, free, wall] = await Promise.all([
+    HeardWall.on(browser(), address),
+    HeardWall.on(kiosk(), `${address}?sound=on`),
+    HeardWall.on(browser(), `${address}?sound=on`, { hasTouch: true }),
+  ]);
   await expect.poll(() => [wall.asksForPress, free.state], SOON).toEqual([true, 'running']);
+  expect([free.opened, free.asksForPress]).toEqual([1, false]);
+  await free.page.close();
   expect(wall.state).toBe('suspended');
   await wall.page.touchscreen.tap(320, 180);
   await expect.poll(() => [wall.state, wall.asksForPress], SOON).toEqual(['running', false]);
 
+  const bounds = [await wall.boundMs()];
   await expect.poll(leavesTime, SOON).toBe(true);
   await coach.press({ kind: 'start', when: 'grid' });
   const [first] = (await pool.live()).run.motions;
@@ -40,7 +45,7 @@ test('[FLT2] tones wait for one press, are set for the true send-offs, taken bac
 
   await coach.press({ kind: 'resume', when: 'now' });
   const [second] = (await pool.live()).run.motions;
-  const bound = await wall.page.getAttribute('[data-board]', 'data-sync-ms');
+  bounds.push(await wall.boundMs());
   await pool.kill();
   await expect.poll(() => wall.tones.length, SOON).toBe(8);
   expect(await wall.page.getAttribute('[data-board]', 'data-link')).toBe('alone');
@@ -52,10 +57,10 @@ test('[FLT2] tones wait for one press, are set for the true send-offs, taken bac
   const meant = sendOffs.flatMap((at) => [at - 3000, at - 2000, at - 1000, at]);
   expect(set.map(({ kind }) => kind)).toEqual(sendOffs.flatMap(() => ['short', 'short', 'short', 'long']));
   const misses = set.map(({ at }, place) => at - (meant[place] ?? Number.NaN));
-  expect(Math.max(...misses.map(Math.abs))).toBeLessThanOrEqual(Number(bound) + origin.doubtMs + WITHIN_MS);
+  const allowedMs = Math.max(...bounds) + origin.doubtMs + WITHIN_MS;
+  expect(misses.filter((miss) => !(Math.abs(miss) <= allowedMs))).toEqual([]);
 
   await silent.page.mouse.click(320, 180);
   await silent.page.waitForSelector('[data-board][data-phase="running"]', { state: 'attached' });
   expect([silent.opened, silent.asksForPress]).toEqual([0, false]);
-  expect([free.opened, free.asksForPress, free.tones.length]).toEqual([1, false, 8]);
 });
