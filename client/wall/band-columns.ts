@@ -31,7 +31,7 @@ export function columnsOf(grid: BandGrid, room: Rect): BandColumns {
   const joints = columns - 1 + (stacked ? 0 : 1 + ends);
   const share = Math.min(spare / Math.max(1, joints), gap * (columns > 1 ? MOST_SHARE : Number.POSITIVE_INFINITY));
   const aside = stacked ? 0 : share;
-  const phaseLeft = room.x + widths.lane + gap * 0.8;
+  const phaseLeft = room.x + widths.lane + gap;
   const waitLeft = phaseLeft + widths.phase + gap * 0.6;
   const countdownRight = waitLeft + widths.countdown;
   // One target under its lane's line stands under the countdown.

@@ -1,8 +1,8 @@
 import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { Detail } from './boxes.ts';
-import { LEAST_ARC_MINUTES, PREFERRED_ARC_MINUTES, pixelsForAngle, type Screen } from './legibility.ts';
-import { CAP_HEIGHT, DESCENT, emOf, figuresWidth, wordsWidth } from './type-metrics.ts';
+import { ANGLES, pixelsForAngle, type Screen } from './legibility.ts';
+import { emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
 import { countdownText, repText, restText } from './words.ts';
 
 /**
@@ -22,6 +22,8 @@ export interface BandGrid {
   /** Widths, CSS pixels. */
   readonly widths: Widths;
   readonly gap: number;
+  /** What is kept free under the last line of targets for what hangs below names, CSS pixels. */
+  readonly tails: number;
 }
 
 export interface Widths {
@@ -40,13 +42,13 @@ export interface Widths {
 export interface BandRoom {
   readonly width: number;
   readonly height: number;
-  /** How far tails of letters may hang out at the bottom. */
-  readonly below: number;
 }
 
 /** How much the widest writing of the board takes, in ems, so that nothing moves when a figure changes. */
 interface Needs {
   readonly swimmers: number;
+  /** Somebody has no target; the name may stand in its place. */
+  readonly untimed: boolean;
   readonly lane: number;
   readonly countdown: number;
   readonly rest: number;
@@ -78,6 +80,7 @@ function needsOf(lanes: readonly LaneBoard[]): Needs {
   const longWait = lanes.some(({ countdownMs }) => countdownMs !== null && countdownText(countdownMs).length > 4);
   return {
     swimmers: Math.max(1, ...lanes.map((lane) => lane.swimmers.length)),
+    untimed: swimmers.some((one) => one.label !== '' && holdTexts(one).length === 0),
     lane: widest(
       lanes.map(({ lane }) => String(lane)),
       figuresWidth,
@@ -126,9 +129,11 @@ export const LINE_PITCH = 1.45;
 const GAP = 0.5;
 /** The lane's own line and the targets under it are so far apart, in the targets' capitals. */
 const STACK_GAP = 0.6;
+/** Lines of targets in a band, at most: the swimmers of a full lane in two columns. */
+const MOST_ROWS = 6;
 const READING_SHARE = 0.72;
 /** Figures of a lane's own line are at least this much larger than the targets, where there is room. */
-const HERO_LEAD = PREFERRED_ARC_MINUTES / LEAST_ARC_MINUTES;
+const HERO_LEAD = ANGLES.countdown.preferred / ANGLES.target.least;
 const STEP = 0.97;
 /** The rest to come is shown when nothing else gets smaller by more than this for it. */
 const WORTH_OF_REST = 0.93;
@@ -174,31 +179,37 @@ function widthsOf(needs: Needs, form: Form, heroCap: number, readingCap: number,
 }
 
 /** Where targets under the lane's own line begin: after the tile with its number. */
-export const underLeft = ({ lane }: Widths, gap: number): number => lane + gap * 0.8;
+export const underLeft = ({ lane }: Widths, gap: number): number => lane + gap * 1.2;
+
+/** All that a band's writing takes from top to bottom. */
+function highOf(grid: BandGrid): number {
+  const { heroCap, targetCap, rows, stacked, tails } = grid;
+  const lines = linesHeight(grid) + tails;
+  if (stacked) return heroCap + targetCap * STACK_GAP + lines;
+  return rows === 1 ? heroCap + tails : Math.max(heroCap, lines);
+}
 
 /** Vertical places in a band: the middle of the lane's own line, and the top of the first line of targets. */
 export function linesOf(grid: BandGrid, room: { y: number; height: number }): { middle: number; targetsTop: number } {
-  const { heroCap, targetCap, rows, stacked } = grid;
+  const { heroCap, targetCap, rows, stacked, tails } = grid;
   const lines = linesHeight(grid);
-  if (!stacked) {
-    const middle = room.y + room.height / 2;
-    // A single line of targets stands on the same base as the lane's own line.
-    return { middle, targetsTop: rows === 1 ? middle + heroCap / 2 - lines : middle - lines / 2 };
+  const centre = room.y + room.height / 2;
+  if (stacked) {
+    const between = targetCap * STACK_GAP;
+    const top = centre - (heroCap + between + lines + tails) / 2;
+    return { middle: top + heroCap / 2, targetsTop: top + heroCap + between };
   }
-  const between = targetCap * STACK_GAP;
-  const top = room.y + (room.height - heroCap - between - lines) / 2;
-  return { middle: top + heroCap / 2, targetsTop: top + heroCap + between };
+  if (rows > 1) return { middle: centre, targetsTop: centre - (lines + tails) / 2 };
+  // A single line of targets stands on the same base as the lane's own line, which makes room for its tails.
+  const middle = Math.min(centre, room.y + room.height - tails - heroCap / 2);
+  return { middle, targetsTop: middle + heroCap / 2 - lines };
 }
 
 function fits(room: BandRoom, grid: BandGrid): boolean {
-  const { widths, gap, stacked, heroCap, targetCap } = grid;
+  const { widths, gap, stacked } = grid;
   const end = endWidth(widths, gap);
   const own = ownWidth(widths, gap);
-  const lines = linesHeight(grid);
-  const tails = widths.name > 0 ? targetCap * TAIL : 0;
-  const high = stacked ? heroCap + targetCap * STACK_GAP + lines : Math.max(heroCap, lines);
-  const { targetsTop } = linesOf(grid, { y: 0, height: room.height });
-  if (high > room.height || targetsTop + lines + tails > room.height + room.below) return false;
+  if (highOf(grid) > room.height) return false;
   if (stacked) return own + end <= room.width && underLeft(widths, gap) + cellsWidth(grid) <= room.width;
   return own + gap * 1.6 + cellsWidth(grid) + end <= room.width;
 }
@@ -208,28 +219,34 @@ interface Shape {
   readonly rows: number;
 }
 
-/** What hangs below a line of names, in its capitals. */
-const TAIL = DESCENT / CAP_HEIGHT;
-
-/** The largest targets for which a shape is not too high, beside or under figures of `heroCap`. */
-function highestTargets(room: BandRoom, form: Form, { stacked, rows }: Shape, heroCap: number): number {
-  const lines = 1 + (rows - 1) * LINE_PITCH + (stacked ? STACK_GAP : 0);
-  const taken = stacked ? heroCap : 0;
-  const within = (room.height - taken) / lines;
-  if (!form.names || (rows === 1 && !stacked)) return within;
-  return Math.min(within, (room.height / 2 + room.below - taken / 2) / (lines / 2 + TAIL));
+/** The largest targets, over tails of so many of their capitals, for which a shape is not too high. */
+function highestTargets(room: BandRoom, tail: number, { stacked, rows }: Shape, heroCap: number): number {
+  if (!stacked && rows === 1) return tail === 0 ? heroCap : (room.height - heroCap) / tail;
+  const lines = 1 + (rows - 1) * LINE_PITCH + tail;
+  return stacked ? (room.height - heroCap) / (lines + STACK_GAP) : room.height / lines;
 }
 
 /** The grid of a form with the largest figures that fit, or null when they would have to be smaller than `least`. */
 function largestOf(form: Form, needs: Needs, room: BandRoom, least: number, shape: Shape): BandGrid | null {
   const columns = Math.ceil(form.cells(needs) / shape.rows);
+  const tail = form.names || needs.untimed ? TAIL : 0;
   for (let heroCap = Math.max(least, room.height * 0.84); heroCap >= least; heroCap = stepDown(heroCap, least)) {
-    const most = Math.min(heroCap / HERO_LEAD, highestTargets(room, form, shape, heroCap) * 0.999);
+    const most = Math.min(heroCap / HERO_LEAD, highestTargets(room, tail, shape, heroCap) * 0.999);
     const targetCap = Math.max(least, most);
     const readingCap = Math.max(least, heroCap * READING_SHARE);
     const widths = widthsOf(needs, form, heroCap, readingCap, targetCap);
     const gap = targetCap * GAP;
-    const grid = { detail: form.detail, heroCap, readingCap, targetCap, ...shape, columns, gap, widths };
+    const grid = {
+      detail: form.detail,
+      heroCap,
+      readingCap,
+      targetCap,
+      ...shape,
+      columns,
+      gap,
+      widths,
+      tails: targetCap * tail,
+    };
     if (fits(room, grid)) return grid;
   }
   return null;
@@ -239,13 +256,16 @@ function largestOf(form: Form, needs: Needs, room: BandRoom, least: number, shap
 const stepDown = (cap: number, least: number): number => (cap > least ? Math.max(least, cap * STEP) : 0);
 
 function bestOf(form: Form, needs: Needs, room: BandRoom, least: number): BandGrid | null {
-  const rows = Array.from({ length: Math.min(form.cells(needs), 4) }, (_, place) => place + 1);
+  const rows = Array.from({ length: Math.min(form.cells(needs), MOST_ROWS) }, (_, place) => place + 1);
   const shapes = rows.flatMap((count) => [
     { stacked: false, rows: count },
     { stacked: true, rows: count },
   ]);
   const grids = shapes.flatMap((shape) => largestOf(form, needs, room, least, shape) ?? []);
-  return grids.reduce<BandGrid | null>((best, grid) => (!best || worth(grid) > worth(best) ? grid : best), null);
+  // A countdown of the preferred height comes before larger targets.
+  const preferred = grids.filter(({ heroCap }) => heroCap >= least * HERO_LEAD * 0.999);
+  const eligible = preferred.length > 0 ? preferred : grids;
+  return eligible.reduce<BandGrid | null>((best, grid) => (!best || worth(grid) > worth(best) ? grid : best), null);
 }
 
 /** With the rest to come, where that costs little. */
@@ -264,14 +284,16 @@ let latest: { readonly key: string; readonly grid: BandGrid } | null = null;
 /** The division of all bands for a board on a screen. The latest one is kept: it seldom changes between two seconds. */
 export function bandGridFor(lanes: readonly LaneBoard[], room: BandRoom, screen: Screen): BandGrid {
   const needs = needsOf(lanes);
-  const least = pixelsForAngle(LEAST_ARC_MINUTES, screen);
+  const least = pixelsForAngle(ANGLES.target.least, screen);
   const key = JSON.stringify([needs, room, least]);
   if (latest?.key !== key) latest = { key, grid: chooseGrid(needs, room, least) };
   return latest.grid;
 }
 
 function chooseGrid(needs: Needs, room: BandRoom, least: number): BandGrid {
-  for (const form of FORMS) {
+  // Without any target a form without names would leave the bands empty, whatever the room.
+  const forms = FORMS.filter(({ names, detail }) => names || detail === 'line' || needs.target > 0);
+  for (const form of forms) {
     const grid = bestWithRest(form, needs, room, least);
     if (grid) return grid;
   }

@@ -1,7 +1,7 @@
 import type { LanePhase } from '../../shared-types/board/phase.ts';
 import type { ColourRole } from '../common/palette.ts';
-import { angleOnScreen, type Screen } from './legibility.ts';
-import { CAP_HEIGHT, DESCENT, emOf, figuresWidth, wordsWidth } from './type-metrics.ts';
+import { angleOnScreen, type Screen, type TextRole } from './legibility.ts';
+import { CAP_HEIGHT, emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
 
 /** A rectangle of the page, CSS pixels. */
 export interface Rect {
@@ -10,14 +10,6 @@ export interface Rect {
   readonly width: number;
   readonly height: number;
 }
-
-/**
- * What a text is for. The first row must be read from the farthest place and is never drawn below 16 arc minutes
- * where the screen allows it; the second is for those who come nearer, and is set smaller and quieter.
- */
-export const FAR_ROLES = ['clock', 'countdown', 'reading', 'lane', 'target', 'rep', 'name', 'message'] as const;
-export const NEAR_ROLES = ['set', 'detail', 'phase', 'time of day', 'notice', 'caption'] as const;
-type TextRole = (typeof FAR_ROLES)[number] | (typeof NEAR_ROLES)[number];
 
 export interface TextBox extends Rect {
   readonly kind: 'text';
@@ -101,7 +93,9 @@ export interface TextSpot {
 const SHARE_LEFT_OF_SPOT = { left: 0, centre: 0.5, right: 1 } as const;
 
 /** How far a text hangs below its base line. */
-export const tailOf = (text: string, cap: number): number => (/[gjpqy,]/.test(text) ? (cap * DESCENT) / CAP_HEIGHT : 0);
+export const tailOf = (text: string, cap: number): number => (TAILED.test(text) ? cap * TAIL : 0);
+/** Letters that reach below the base line; of those beyond ASCII any may. */
+const TAILED = /[gjpqyQ,;()]|[^\x20-\x7E×·–é]/;
 
 function textBox(screen: Screen, set: 'figures' | 'words', spot: TextSpot): TextBox {
   const { cap, align = 'left', colour = 'paper', x, y, id, role, text } = spot;

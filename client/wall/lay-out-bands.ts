@@ -1,7 +1,7 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import { type BandColumns, columnsOf } from './band-columns.ts';
-import { type BandGrid, type BandRoom, bandGridFor, linesOf } from './band-grid.ts';
+import { type BandGrid, bandGridFor, linesOf } from './band-grid.ts';
 import { type Box, capToFit, type Rect, type Track, words } from './boxes.ts';
 import { cellBoxes } from './lay-out-cells.ts';
 import { ownLine, type Place } from './lay-out-own-line.ts';
@@ -9,10 +9,14 @@ import type { Screen } from './legibility.ts';
 
 /** Height of the strip over the bands that says what the columns are, as a share of all. */
 const CAPTION_SHARE = { ofHeight: 0.034, ofWidth: 0.018 } as const;
-/** A panel takes this much of its lane's height; the swimmers run along its lower edge. */
-const PANEL_SHARE = 0.9;
-const MARKER_SHARE = 0.19;
+/** Size of a swimmer's disc, as a share of a lane's height and of all bands. */
+const MARKER_SHARE = 0.17;
 const MOST_MARKER_SHARE = 0.036;
+/** Between two panels lies the water that the discs run along, a little narrower than they are. */
+const GAP_SHARE = 0.7;
+/** So much of a disc reaches over the edges of the panels beside it: no writing stands there, nor quite so near. */
+const REACH_SHARE = (1 - GAP_SHARE) / 2;
+const CLEAR_SHARE = REACH_SHARE * 2;
 
 export interface Bands {
   readonly grid: BandGrid;
@@ -23,9 +27,10 @@ export interface Bands {
 /** A band per lane, in the board's order, from top to bottom of `rect`, under a line of captions. */
 export function layOutBands(rect: Rect, board: Board, screen: Screen): Bands {
   const strip = Math.min(rect.height * CAPTION_SHARE.ofHeight, rect.width * CAPTION_SHARE.ofWidth);
-  const pitch = (rect.height - strip) / board.lanes.length;
-  const marker = Math.min(pitch * MARKER_SHARE, rect.height * MOST_MARKER_SHARE, rect.width * MOST_MARKER_SHARE);
-  const height = Math.max(pitch * PANEL_SHARE, pitch - marker * 0.55);
+  const whole = (rect.height - strip) / board.lanes.length;
+  const marker = Math.min(whole * MARKER_SHARE, rect.height * MOST_MARKER_SHARE, rect.width * MOST_MARKER_SHARE);
+  const pitch = whole - (marker * REACH_SHARE) / board.lanes.length;
+  const height = pitch - marker * GAP_SHARE;
   const inset = Math.min(rect.width * 0.008, height * 0.1);
   const panelOf = (place: number): Rect => ({
     x: rect.x + inset,
@@ -56,20 +61,19 @@ export function layOutBands(rect: Rect, board: Board, screen: Screen): Bands {
   };
 }
 
-/** Writing in the panel; the water that the markers run along is its lower edge. */
-function divide(panel: Rect, marker: number): { room: Rect & BandRoom; track: Rect } {
+/** Writing in the panel, clear of the discs that run along the water under it and of those of the lane above. */
+function divide(panel: Rect, marker: number): { room: Rect; track: Rect } {
   const padX = Math.max(Math.min(panel.height * 0.18, 40), panel.width * 0.012);
-  const padY = panel.height * 0.06;
+  const padY = Math.max(panel.height * 0.05, marker * CLEAR_SHARE);
   const bottom = panel.y + panel.height;
   return {
     room: {
       x: panel.x + padX,
       width: panel.width - padX * 2,
       y: panel.y + padY,
-      height: panel.height - padY - marker * 0.58,
-      below: Math.min(marker * 0.58, (padY + marker * 0.58) / 2),
+      height: panel.height - padY - marker * CLEAR_SHARE,
     },
-    track: { x: panel.x, width: panel.width, y: bottom - marker / 2, height: marker },
+    track: { x: panel.x, width: panel.width, y: bottom - marker * REACH_SHARE, height: marker },
   };
 }
 
@@ -83,7 +87,8 @@ const tileWidth = (panel: Rect, { laneRight }: BandColumns, { gap }: BandGrid): 
 interface Band {
   readonly lane: LaneBoard;
   readonly panel: Rect;
-  readonly room: Rect & BandRoom;
+  readonly room: Rect;
+  readonly track: Rect;
   readonly grid: BandGrid;
   readonly columns: BandColumns;
   readonly screen: Screen;
@@ -91,7 +96,7 @@ interface Band {
 }
 
 function bandBoxes(band: Band, grown: { x: number; y: number }): Box[] {
-  const { lane, panel, room, grid, columns, screen, board } = band;
+  const { lane, panel, room, track, grid, columns, screen, board } = band;
   const inverted = isLit(lane, board);
   const radius = Math.min(panel.height * 0.14, 28);
   // It also steps out of the row.
@@ -101,7 +106,8 @@ function bandBoxes(band: Band, grown: { x: number; y: number }): Box[] {
     width: panel.width + grown.x * 2,
     height: panel.height + grown.y * 2,
   };
-  const within = inverted ? { ...room, y: panel.y, height: panel.height, below: 0 } : room;
+  const reach = panel.y + panel.height - track.y;
+  const within = inverted ? { ...room, y: panel.y + reach, height: panel.height - reach * 2 } : room;
   const place: Place = {
     lane,
     grid,

@@ -18,11 +18,13 @@ export function cellBoxes(place: Place): Box[] {
 }
 
 /** Everybody; or the leader and whoever is next to leave; or, with room for one, the one that matters now. */
-function shownIn({ lane, grid: { detail, columns, rows } }: Place): readonly LaneSwimmer[] {
+function shownIn({ lane, at, grid: { detail, columns, rows } }: Place): readonly LaneSwimmer[] {
   if (detail === 'everyone') return lane.swimmers;
   const [leader] = lane.swimmers;
-  if (!leader || detail === 'line') return leader ? [leader] : [];
+  if (!leader) return [];
   const featured = featuredOf(lane);
+  // Somebody without a target would leave a line empty that has no room for names beside targets.
+  if (detail === 'line') return [holdOf(leader, at) || !featured ? leader : featured];
   if (columns * rows === 1) return featured ? [featured] : [];
   return featured && featured !== leader ? [leader, featured] : [leader];
 }
@@ -54,11 +56,13 @@ function cell(place: Place, swimmer: LaneSwimmer, nth: number, x: number, y: num
   const quiet = lit ? 'ink' : shade(place, isTurn(place, swimmer) ? 'paper' : 'quiet');
   const passingX = x + (widths.name > 0 ? widths.name + gap * CELL_GAP : 0);
   const targetX = passingX + (widths.passing > 0 ? widths.passing + gap * CELL_GAP : 0) + widths.target;
-  const name = widths.name > 0 ? clipped(swimmer.label, widths.name, cap) : '';
   const hold = holdOf(swimmer, place.at);
   const withPassing = widths.passing > 0;
   const passing = withPassing ? (hold?.passing ?? []).join(' ') : '';
   const target = (withPassing ? hold?.main : hold?.next) ?? '';
+  // The name also has the room of a target that there is not.
+  const nameWidth = hold ? widths.name : cellWidthOf(widths, gap);
+  const name = nameWidth > 0 ? clipped(swimmer.label, nameWidth, cap) : '';
   const writing: Box[] = [
     ...(name === '' ? [] : [words(screen, { id: `${id}.name`, role: 'name', text: name, cap, x, y, colour: quiet })]),
     ...(passing === ''

@@ -1,8 +1,8 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import { pastTheMinute } from '../../shared-types/time.ts';
 import { type Box, capToFit, figures, type Rect, words } from './boxes.ts';
-import type { Screen } from './legibility.ts';
-import { clipped, emOf, figuresWidth, wordsWidth } from './type-metrics.ts';
+import { ANGLES, angleOnScreen, isFar, isLargeEnough, pixelsForAngle, type Screen } from './legibility.ts';
+import { clipped, emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
 import {
   clockText,
   isBetweenSets,
@@ -18,6 +18,12 @@ import {
 const BEADS = 60;
 /** Words of the header smaller than this share of the clock's figures are left out. */
 const SMALLEST_SHARE = 0.2;
+/** Lines under each other, as shares of the row's height: a line that must be read from afar, the gap between two, all. */
+const MOST_LINE_SHARE = 0.62;
+const USUAL_GAP_SHARE = 0.07;
+const LEAST_GAP_SHARE = 0.02;
+const MOST_STACK_SHARE = 0.97;
+const QUIET_SHARE = 0.18;
 
 /** The minute as a rope over the whole width. */
 export const ropeBox = (rect: Rect, board: Board): Box => ({
@@ -79,6 +85,38 @@ interface Line {
   readonly colour: 'paper' | 'quiet' | 'ink' | 'gate' | 'warn';
   /** Height of capitals, as a share of the row's height. */
   readonly share: number;
+  /** What a far line is where there is no room for its least height: small and quiet, so that it does not pretend. */
+  readonly otherwise?: Pick<Line, 'role' | 'colour'>;
+}
+
+interface SizedLine extends Line {
+  readonly cap: number;
+}
+
+/** Its share of the row, or what can be read from the farthest place where the role asks for that. */
+function fullCap({ role, share }: Line, screen: Screen, height: number): number {
+  const usual = share * height;
+  if (!isFar(role)) return usual;
+  return Math.min(Math.max(usual, pixelsForAngle(ANGLES[role].least, screen)), MOST_LINE_SHARE * height);
+}
+
+function sized(line: Line, width: number, screen: Screen, height: number): SizedLine {
+  const cap = Math.max(line.share * height * 0.55, capToFit(line.text, fullCap(line, screen, height), width));
+  const text = clipped(line.text, width, cap);
+  if (!line.otherwise || isLargeEnough(line.role, angleOnScreen(cap, screen))) return { ...line, cap, text };
+  const { otherwise, ...rest } = line;
+  return sized({ ...rest, ...otherwise, share: Math.min(line.share, QUIET_SHARE) }, width, screen, height);
+}
+
+/** What lines take from the first's capitals to the last's base line, without gaps; the tails of the others count. */
+const highOf = (lines: readonly SizedLine[]): number =>
+  lines.reduce((sum, { cap }, place) => sum + cap * (place < lines.length - 1 ? 1 + TAIL : 1), 0);
+
+/** Drops lines from the end until the others fit, but never what must be read and never a notice. */
+function thinned(lines: readonly SizedLine[], height: number): readonly SizedLine[] {
+  if (highOf(lines) + LEAST_GAP_SHARE * height * (lines.length - 1) <= MOST_STACK_SHARE * height) return lines;
+  const spare = lines.reduce((last, { role }, place) => (isFar(role) || role === 'notice' ? last : place), -1);
+  return spare < 0 ? lines : thinned([...lines.slice(0, spare), ...lines.slice(spare + 1)], height);
 }
 
 /** Lines under each other in `rect`, each as large as its share and the width allow, centred as a block. */
@@ -89,27 +127,26 @@ function stackLines(
   align: 'left' | 'right',
   height: number,
 ): Box[] {
-  const shown = lines
+  const fitting = lines
     .filter(({ text }) => text !== '')
-    .map((line) => {
-      const most = line.share * height;
-      const cap = Math.max(most * 0.55, capToFit(line.text, most, rect.width));
-      return { ...line, cap, text: clipped(line.text, rect.width, cap) };
-    })
-    .filter(({ cap, text }) => cap >= SMALLEST_SHARE * 0.5 * height && text !== '');
-  const gap = 0.17 * height;
-  const total = shown.reduce((sum, { cap }) => sum + cap, gap * (shown.length - 1));
-  let y = rect.y + (rect.height - total) / 2;
-  return shown.map(({ cap, share: _share, ...line }) => {
+    .map((line) => sized(line, rect.width, screen, height))
+    .filter(({ cap, text }) => cap >= SMALLEST_SHARE * 0.5 * height && text !== '')
+    .filter(({ role, cap }) => isFar(role) || isLargeEnough(role, angleOnScreen(cap, screen)));
+  const shown = thinned(fitting, height);
+  const high = highOf(shown);
+  const joints = Math.max(1, shown.length - 1);
+  const gap = Math.min(USUAL_GAP_SHARE * height, Math.max(0, MOST_STACK_SHARE * height - high) / joints);
+  let y = rect.y + (rect.height - high - gap * (shown.length - 1)) / 2;
+  return shown.map(({ cap, share: _share, otherwise: _otherwise, ...line }) => {
     const box = words(screen, { ...line, cap, x: align === 'left' ? rect.x : rect.x + rect.width, y, align });
-    y += cap + gap;
+    y += cap * (1 + TAIL) + gap;
     return box;
   });
 }
 
 function setBoxes(rect: Rect, board: Board, screen: Screen, notice: string): Box[] {
   const side = sideLines(board, notice);
-  const sideWidth = Math.min(rect.width * 0.42, widthOf(side, rect.height));
+  const sideWidth = Math.min(rect.width * 0.42, widthOf(side, screen, rect.height));
   const right: Rect = { ...rect, x: rect.x + rect.width - sideWidth, width: sideWidth };
   const main: Rect = { ...rect, width: rect.width - sideWidth - (sideWidth > 0 ? rect.height * 0.3 : 0) };
   return [
@@ -119,8 +156,8 @@ function setBoxes(rect: Rect, board: Board, screen: Screen, notice: string): Box
 }
 
 /** What lines take at their full size. */
-const widthOf = (lines: readonly Line[], height: number): number =>
-  lines.reduce((most, { text, share }) => Math.max(most, wordsWidth(text) * emOf(share * height)), 0);
+const widthOf = (lines: readonly Line[], screen: Screen, height: number): number =>
+  lines.reduce((most, line) => Math.max(most, wordsWidth(line.text) * emOf(fullCap(line, screen, height))), 0);
 
 function mainLines(board: Board): Line[] {
   const [first, second] = board.sets;
@@ -141,7 +178,7 @@ function mainLines(board: Board): Line[] {
   }
   const next = isBetweenSets(board) ? 'next: ' : '';
   return [
-    { id: 'set0', text: `${next}${setLine(first)}`, role: 'set', colour: 'paper', share: 0.4 },
+    { id: 'set0', text: `${next}${setLine(first)}`, role: 'set', colour: 'paper', share: 0.45 },
     { id: 'detail', text: setDetail(first), role: 'detail', colour: 'quiet', share: 0.2 },
   ];
 }
@@ -161,9 +198,16 @@ function sideLines(board: Board, notice: string): Line[] {
   const near = state === '' ? upNextText(board, trimOf(board)) : stateSentence(board);
   return [
     { id: 'state', text: state, role: 'message', colour, share: 0.32 },
-    { id: 'round', text: state === '' ? sharedRound(board) : '', role: 'message', colour: 'paper', share: 0.3 },
+    {
+      id: 'round',
+      text: state === '' ? sharedRound(board) : '',
+      role: 'message',
+      colour: 'paper',
+      share: 0.3,
+      otherwise: { role: 'detail', colour: 'quiet' },
+    },
     { id: 'near', text: near, role: 'detail', colour: 'quiet', share: 0.18 },
-    { id: 'notice', text: notice, role: 'notice', colour: 'warn', share: 0.15 },
+    { id: 'notice', text: notice, role: 'notice', colour: 'warn', share: 0.22 },
   ];
 }
 

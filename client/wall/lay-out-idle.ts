@@ -6,7 +6,7 @@ import { CAP_HEIGHT, clipped, emOf, figuresWidth } from './type-metrics.ts';
 import { clockText } from './words.ts';
 
 /** What a wall says beside the clock; each may be empty. */
-interface Said {
+export interface Said {
   readonly notice: string;
   /** Which wall this is. */
   readonly name: string;
@@ -66,7 +66,7 @@ function quarters(rope: Rect, cap: number, screen: Screen): Box[] {
 function saidBoxes(rect: Rect, dayCap: number, board: Board, { notice, name }: Said, screen: Screen): Box[] {
   const finished = board.phase === 'finished';
   const said = [
-    { id: 'state', role: 'message', text: finished ? 'practice finished' : '', colour: 'quiet' },
+    { id: 'state', role: 'detail', text: finished ? 'practice finished' : '', colour: 'quiet' },
     { id: 'name', role: 'detail', text: finished ? '' : name, colour: 'quiet' },
     { id: 'notice', role: 'notice', text: notice, colour: 'warn' },
   ] as const;
@@ -74,7 +74,7 @@ function saidBoxes(rect: Rect, dayCap: number, board: Board, { notice, name }: S
   const room = rect.width * 0.58;
   let y = rect.y + (shown.length > 1 ? 0 : dayCap * 0.22);
   return shown.map((line) => {
-    const most = line.role === 'notice' ? dayCap * 0.34 : dayCap * 0.56;
+    const most = line.role === 'detail' ? dayCap * 0.56 : dayCap * 0.34;
     const cap = Math.max(most * 0.5, capToFit(line.text, most, room));
     const box = words(screen, {
       ...line,

@@ -3,10 +3,10 @@ import type { LanePhase } from '../../shared-types/board/phase.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { ColourRole } from '../common/palette.ts';
 import type { BandColumns } from './band-columns.ts';
-import type { BandGrid, BandRoom } from './band-grid.ts';
+import type { BandGrid } from './band-grid.ts';
 import { type Box, capToFit, figures, type Rect, tailOf, words } from './boxes.ts';
 import type { Screen } from './legibility.ts';
-import { emOf, figuresWidth } from './type-metrics.ts';
+import { emOf, figuresWidth, TAIL } from './type-metrics.ts';
 import { countdownText, PHASE_WORDS, repText, restText } from './words.ts';
 
 const PHASE_COLOURS: Readonly<Record<LanePhase, ColourRole>> = {
@@ -31,7 +31,7 @@ export interface Place {
   readonly held: boolean;
   readonly at: Instant;
   /** Where writing may stand. */
-  readonly within: Rect & BandRoom;
+  readonly within: Rect;
   /** Vertical middle of the lane's own line. */
   readonly middle: number;
   readonly targetsTop: number;
@@ -81,7 +81,7 @@ function phaseBoxes(place: Place, at: Rect, withWord: boolean): Box[] {
   if (!withWord) return [mark];
   const text = PHASE_WORDS[lane.phase];
   const cap = capToFit(text, at.height * 0.25, at.width);
-  const spot = { x: at.x + at.width / 2, y: at.y + at.height * 0.93 - cap, align: 'centre', colour } as const;
+  const spot = { x: at.x + at.width / 2, y: at.y + at.height - cap * (1 + TAIL), align: 'centre', colour } as const;
   return [mark, words(screen, { id: `${id}.phase`, role: 'phase', text, cap, ...spot })];
 }
 
@@ -92,7 +92,8 @@ function waitBoxes(place: Place, countdownMs: number): Box[] {
   const id = `lane${lane.lane}`;
   const text = countdownText(countdownMs);
   const widthFits = (widths.countdown / (figuresWidth(text) * emOf(1))) * 0.98;
-  const most = grid.stacked ? Math.min(heroCap * 1.25, (targetsTop - middle) * 1.96) : within.height * 0.84;
+  const room = grid.stacked ? Math.min(heroCap * 1.25, (targetsTop - middle) * 1.96) : within.height * 0.84;
+  const most = Math.min(room, (middle - within.y) * 1.9);
   const cap = inverted ? Math.max(heroCap, Math.min(most, heroCap * 1.7, widthFits)) : heroCap;
   const count = figures(screen, {
     id: `${id}.countdown`,
@@ -124,7 +125,7 @@ function waitingWord(place: Place): Box[] {
   const width = columns.readingLeft + grid.widths.reading - columns.waitLeft;
   const cap = capToFit(text, grid.heroCap * 0.7, width);
   // On the figures' base, unless tails of letters would hang out of the band.
-  const floor = grid.stacked ? place.targetsTop : within.y + within.height + within.below;
+  const floor = grid.stacked ? place.targetsTop : within.y + within.height;
   const lowest = floor - cap - tailOf(text, cap);
   const colour = shade(place, PHASE_COLOURS[lane.phase]);
   const spot = { x: columns.waitLeft, y: Math.min(baseOf(place) - cap, lowest), colour } as const;

@@ -1,11 +1,11 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
-import { type Box, FAR_ROLES, type Rect, type TextBox, type WallLayout } from './boxes.ts';
+import type { Box, Rect, TextBox, WallLayout } from './boxes.ts';
 import { layOutBands } from './lay-out-bands.ts';
 import { layOutHeader } from './lay-out-header.ts';
 import { identityBoxes } from './lay-out-identity.ts';
-import { layOutIdle } from './lay-out-idle.ts';
-import { readableFrom, type Screen } from './legibility.ts';
+import { layOutIdle, type Said } from './lay-out-idle.ts';
+import { isFar, isLargeEnough, readableFrom, type Screen, shortfallText } from './legibility.ts';
 
 /** Televisions cut off the edge of the picture: nothing is drawn in the outer 5 %. */
 const UNSAFE_SHARE = 0.05;
@@ -25,9 +25,16 @@ export function safeArea({ width, height }: Screen): Rect {
 /**
  * What stands where on a wall, in CSS pixels: pure in the board, the screen and the notice (a plain sentence of the
  * page's own, such as that it has lost the server; empty when there is none). `name` says which wall this is while
- * nothing is loaded.
+ * nothing is loaded. Where not all that must be read from the farthest place can be, the wall says from how far.
  */
 export function layOut(board: Board, screen: Screen, notice = '', name = ''): WallLayout {
+  const layout = layOutWith(board, screen, { notice, name });
+  const shortfall = shortfallText(layout.readableToM, screen);
+  if (shortfall === '') return layout;
+  return layOutWith(board, screen, { notice: [notice, shortfall].filter(Boolean).join(' · '), name });
+}
+
+function layOutWith(board: Board, screen: Screen, { notice, name }: Said): WallLayout {
   const rect = safeArea(screen);
   if (board.phase === 'idle' || board.phase === 'finished' || board.lanes.length === 0) {
     return finished('clock', layOutIdle(rect, board, screen, { notice, name }), [], screen);
@@ -49,7 +56,10 @@ export function layOut(board: Board, screen: Screen, notice = '', name = ''): Wa
 export const layOutIdentity = (board: Board, screen: Screen, wall: WallSetUp): WallLayout =>
   finished('clock', identityBoxes(safeArea(screen), board, screen, wall), [], screen);
 
-const isFarText = (box: Box): box is TextBox => box.kind === 'text' && FAR_ROLES.some((role) => role === box.role);
+const isFarText = (box: Box): box is TextBox => box.kind === 'text' && isFar(box.role);
+/** What is only for those who come near is left out where even they could not read it. */
+const isDrawn = (box: Box): boolean =>
+  box.kind !== 'text' || isFar(box.role) || isLargeEnough(box.role, box.arcMinutes);
 
 function finished(
   detail: WallLayout['detail'],
@@ -58,5 +68,5 @@ function finished(
   screen: Screen,
 ): WallLayout {
   const smallest = boxes.filter(isFarText).reduce((least, { cap }) => Math.min(least, cap), Number.POSITIVE_INFINITY);
-  return { detail, boxes, tracks, readableToM: readableFrom(smallest, screen) };
+  return { detail, boxes: boxes.filter(isDrawn), tracks, readableToM: readableFrom(smallest, screen) };
 }

@@ -3,7 +3,43 @@
  * 22 the preferred height of a character (ISO 9241 family, NUREG-0700).
  */
 export const LEAST_ARC_MINUTES = 16;
-export const PREFERRED_ARC_MINUTES = 20;
+const PREFERRED_ARC_MINUTES = 20;
+
+/** Angles of capitals and digits from the screen's farthest reader, arc minutes. */
+interface Angles {
+  readonly least: number;
+  readonly preferred: number;
+}
+
+const LEAVING: Angles = { least: LEAST_ARC_MINUTES, preferred: PREFERRED_ARC_MINUTES };
+const FAR: Angles = { least: LEAST_ARC_MINUTES, preferred: LEAST_ARC_MINUTES };
+/** Read from a fifth, better from half of the distance: by whoever walks up to the wall. A convention of ours. */
+const NEAR: Angles = { least: LEAST_ARC_MINUTES / 5, preferred: LEAST_ARC_MINUTES / 2 };
+
+/**
+ * What each text is for. The far ones must be read from the farthest place: below their least angle the wall says from
+ * how far it can be read. The near ones are set smaller and quieter, and left out below theirs. A notice stands however
+ * small it is: to keep it back would be worse.
+ */
+export const ANGLES = {
+  clock: LEAVING,
+  countdown: LEAVING,
+  lane: LEAVING,
+  reading: FAR,
+  target: FAR,
+  rep: FAR,
+  name: FAR,
+  message: FAR,
+  set: NEAR,
+  detail: NEAR,
+  phase: NEAR,
+  'time of day': NEAR,
+  caption: NEAR,
+  notice: { least: 0, preferred: NEAR.preferred },
+} as const satisfies Readonly<Record<string, Angles>>;
+export type TextRole = keyof typeof ANGLES;
+
+export const isFar = (role: TextRole): boolean => ANGLES[role].least >= LEAST_ARC_MINUTES;
 
 /** A screen as the layout needs to know it. */
 export interface Screen {
@@ -40,6 +76,28 @@ export const angleOnScreen = (pixels: number, screen: Screen): number =>
 export const pixelsForAngle = (arcMinutes: number, screen: Screen): number =>
   heightForAngle(arcMinutes, screen.distanceM ?? USUAL_DISTANCE_M) / mmPerPixel(screen);
 
+/** Shares of a rounding that make no difference to a reader. */
+const ROUNDING = 1e-6;
+
+/** Whether characters of `arcMinutes` may be shown in this role. */
+export const isLargeEnough = (role: TextRole, arcMinutes: number): boolean =>
+  arcMinutes >= ANGLES[role].least * (1 - ROUNDING);
+
 /** From how far, metres, characters of `pixels` CSS pixels can be read, at the least angle. */
 export const readableFrom = (pixels: number, screen: Screen): number =>
   (pixels * mmPerPixel(screen)) / heightForAngle(LEAST_ARC_MINUTES, 1);
+
+/** `readable to 7.5 m` where that is less than the screen's farthest reader needs; empty where all is well. */
+export function shortfallText(readableToM: number, { distanceM = USUAL_DISTANCE_M }: Screen): string {
+  if (readableToM >= distanceM * (1 - ROUNDING)) return '';
+  return `readable to ${Math.floor(readableToM * 2) / 2} m`;
+}
+
+/** The same as a sentence with its cures, for who sets the screen up; empty where all is well. */
+export function shortfallSentence(readableToM: number, screen: Screen): string {
+  const short = shortfallText(readableToM, screen);
+  if (short === '') return '';
+  const { diagonalInches = USUAL_DIAGONAL_INCHES, distanceM = USUAL_DISTANCE_M } = screen;
+  const enough = Math.ceil((diagonalInches * distanceM) / readableToM);
+  return `${short}, not to ${distanceM} m: show fewer lanes here, add a second screen or take one of ${enough} inches`;
+}

@@ -7,6 +7,7 @@ import { deviceStorage, tabStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
 import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
+import { type Drawing, loadTypeface, startDrawing } from './drawing.ts';
 import type { Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
 import { chooseRenderer, graphicsName } from './renderer-choice.ts';
@@ -14,16 +15,12 @@ import { seenFrom } from './set-up.ts';
 import { WallSound } from './sound.ts';
 import type { SoundOutput } from './sound-output.ts';
 import { soundAskedBy } from './sound-setting.ts';
-import { startDrawing } from './start-drawing.ts';
-import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
-import { type Drawing, Wall } from './wall.ts';
+import { Wall } from './wall.ts';
 import { wallIdOf } from './wall-id.ts';
 
 const REPORT_EVERY_MS = 5000;
 const DRAWN_WITHIN_MS = 500;
 const SOUND_EVERY_MS = 250;
-/** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
-const FONT_WITHIN_MS = 3000;
 
 const asked = new URLSearchParams(location.search);
 
@@ -33,12 +30,6 @@ function screenNow({ wall }: Link): Screen {
 }
 
 const resolutionNow = (): number => Math.min(2, Math.max(1, Math.round(window.devicePixelRatio)));
-
-async function loadTypeface(): Promise<void> {
-  const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×'));
-  const late = new Promise((resolve) => setTimeout(resolve, FONT_WITHIN_MS));
-  await Promise.race([Promise.allSettled(weights), late]);
-}
 
 function keepDrawn(wall: Wall, link: Link, drawing: Drawing | null): void {
   const redraw = (): void => wall.redraw();

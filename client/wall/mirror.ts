@@ -22,6 +22,7 @@ export class Mirror {
   readonly #seconds = document.createElement('p');
   readonly #name = document.createElement('p');
   readonly #headline = document.createElement('p');
+  readonly #reach = document.createElement('p');
   readonly #lanes = document.createElement('ol');
   readonly #spoken = document.createElement('p');
   readonly #items = new Map<number, HTMLElement>();
@@ -35,7 +36,7 @@ export class Mirror {
     this.#spoken.className = 'spoken';
     this.#seconds.className = 'seconds';
     this.#name.className = 'name';
-    this.element.append(this.#seconds, this.#name, this.#headline, this.#lanes, this.#spoken);
+    this.element.append(this.#seconds, this.#name, this.#headline, this.#reach, this.#lanes, this.#spoken);
   }
 
   /**
@@ -70,6 +71,16 @@ export class Mirror {
     const { number = '', settings = null } = wall ?? {};
     write(this.element, { wall: String(number), name: settings?.name ?? '', identifies: String(identifies) });
     say(this.#name, identifies ? `This is ${wallName(wall)}.` : '');
+  }
+
+  /**
+   * How far the picture can be read, for who sets the screen up.
+   * @param toM metres
+   * @param shortfall what is wrong with that and its cures; empty where it is far enough
+   */
+  readable(toM: number, shortfall: string): void {
+    write(this.element, { readableToM: toM.toFixed(1) });
+    say(this.#reach, shortfall);
   }
 
   /** @param place its place from the top */

@@ -102,19 +102,21 @@ export class Pictures {
   #drawFigures(cap: number, colour: ColourRole): FigureSheet {
     const characters = [...FIGURE_CHARACTERS].filter((character) => character !== ' ');
     const em = emOf(cap);
-    const above = MARGIN + cap * 0.04;
-    const cellHeight = Math.ceil(cap + above * 2);
-    // The slash is taller than the digits: in large figures its top would show under the row above.
-    const pitch = Math.ceil(cellHeight + cap * 0.1);
+    const measure = this.#sheet(1, 1).pen;
+    measure.font = `${WEIGHT} ${em}px "${FACE}"`;
+    // The slash is taller and deeper than the digits: cut to their height, it would end in the row of another.
+    const { actualBoundingBoxAscent, actualBoundingBoxDescent } = measure.measureText(FIGURE_CHARACTERS);
+    const above = MARGIN + Math.max(0, actualBoundingBoxAscent - cap);
+    const cellHeight = Math.ceil(above + cap + Math.max(0, actualBoundingBoxDescent) + MARGIN);
     const cell = Math.ceil(cellWidth('0') * em) + MARGIN * 2;
     const widest = Math.floor(MOST_TEXTURE_PIXELS / this.#resolution / cell);
     const perRow = Math.max(1, Math.min(characters.length, widest));
-    const { pen, source } = this.#sheet(perRow * cell, Math.ceil(characters.length / perRow) * pitch);
+    const { pen, source } = this.#sheet(perRow * cell, Math.ceil(characters.length / perRow) * cellHeight);
     pen.font = `${WEIGHT} ${em}px "${FACE}"`;
     pen.fillStyle = PALETTE[colour];
     pen.textAlign = 'center';
     const frames = characters.map((character, place) => {
-      const frame = new Rectangle((place % perRow) * cell + MARGIN, Math.floor(place / perRow) * pitch, 0, cellHeight);
+      const frame = new Rectangle((place % perRow) * cell + MARGIN, Math.floor(place / perRow) * cellHeight, 0, cellHeight);
       frame.width = cellWidth(character) * em;
       pen.fillText(character, frame.x + frame.width / 2, frame.y + above + cap);
       return { character, frame };

@@ -1,7 +1,8 @@
 import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
 import type { Marker } from '../../shared-types/board/lane.ts';
 import { PALETTE } from '../common/palette.ts';
-import { type Box, NEAR_ROLES, type TextBox, type Track, type WallLayout } from './boxes.ts';
+import type { Box, TextBox, Track, WallLayout } from './boxes.ts';
+import { isFar } from './legibility.ts';
 import { accentRoom, Pictures } from './pictures.ts';
 import { Rail } from './rail.ts';
 import { cellWidth, emOf } from './type-metrics.ts';
@@ -18,7 +19,7 @@ export interface LaneMarkers {
   readonly markers: readonly Marker[];
 }
 
-const isQuiet = ({ role }: TextBox): boolean => NEAR_ROLES.some((near) => near === role);
+const isQuiet = ({ role }: TextBox): boolean => !isFar(role);
 
 /** Draws layouts: one node a box, made when first needed and kept; moving things are only moved. */
 export class Scene {

@@ -5,6 +5,8 @@
 export const CAP_HEIGHT = 0.672;
 /** Below the base line, e.g. the tail of a g. */
 export const DESCENT = 0.22;
+/** The same, in capitals. */
+export const TAIL = DESCENT / CAP_HEIGHT;
 
 export const FACE = 'Atkinson Hyperlegible Next Variable';
 export const WEIGHT = 600;
@@ -28,10 +30,27 @@ const WIDTHS: ReadonlyMap<string, number> = new Map(
 );
 /** For characters not in the table: wider than most. */
 const UNKNOWN_WIDTH = 0.8;
+/** A square and a little, for the scripts that are set in squares, and for pictures. */
+const SQUARE_WIDTH = 1.05;
+const SQUARE = /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\uFF00-\uFFEF\u3000-\u303F]/u;
+const PICTURE = /\p{Extended_Pictographic}/u;
+/** Marks that stand over or under the letter before them, and joiners. */
+const WITHOUT_WIDTH = /[\p{Mn}\p{Me}\p{Cf}]/u;
+const MARKS = /\p{Mn}/gu;
+
+function widthOf(character: string): number {
+  const known = WIDTHS.get(character);
+  if (known !== undefined) return known;
+  if (WITHOUT_WIDTH.test(character)) return 0;
+  if (SQUARE.test(character)) return SQUARE_WIDTH;
+  if (PICTURE.test(character)) return SQUARE_WIDTH * 1.3;
+  const bare = WIDTHS.get(character.normalize('NFD').replace(MARKS, ''));
+  // An accent may be wider than its i.
+  return bare === undefined ? UNKNOWN_WIDTH : Math.max(bare, 0.4);
+}
 
 /** Width of running words in ems, a little on the wide side. */
-export const wordsWidth = (text: string): number =>
-  [...text].reduce((sum, character) => sum + (WIDTHS.get(character) ?? UNKNOWN_WIDTH), 0);
+export const wordsWidth = (text: string): number => [...text].reduce((sum, character) => sum + widthOf(character), 0);
 
 /** The characters that figures are made of. */
 export const FIGURE_CHARACTERS = '0123456789:./ ';
@@ -56,11 +75,14 @@ export const emOf = (cap: number): number => cap / CAP_HEIGHT;
 /** What has just been made to fit may be too wide by this share of a rounding. */
 const ROUNDING = 1e-9;
 
+/** Letters with all that is set on them: cut between these only. */
+const LETTERS = /\P{M}(?:\p{M}|\u200D\P{M})*/gu;
+
 /** `text`, cut with an ellipsis to at most `width` at capitals of `cap` (same unit). */
 export function clipped(text: string, width: number, cap: number): string {
   const room = width * (1 + ROUNDING);
   if (wordsWidth(text) * emOf(cap) <= room) return text;
-  const characters = [...text];
+  const characters = text.match(LETTERS) ?? [];
   while (characters.length > 0 && wordsWidth(`${characters.join('').trimEnd()}…`) * emOf(cap) > room) characters.pop();
   return characters.length > 0 ? `${characters.join('').trimEnd()}…` : '';
 }

@@ -1,23 +1,16 @@
 import type { ReadonlySignal } from '@preact/signals-core';
-import type { Application } from 'pixi.js';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { Link } from '../common/live.ts';
 import type { WallLayout } from './boxes.ts';
 import { unchangedFor } from './changes.ts';
+import type { Drawing } from './drawing.ts';
 import { FrameLoop } from './frame-loop.ts';
 import { DRIFT_PIXELS, layOut, layOutIdentity } from './lay-out.ts';
-import type { Screen } from './legibility.ts';
+import { type Screen, shortfallSentence } from './legibility.ts';
 import type { Mirror } from './mirror.ts';
-import type { Scene } from './scene.ts';
 import { lanesShown, wallName } from './set-up.ts';
-
-/** What a wall draws with; absent where pixi cannot start, and the mirror's words are all there is. */
-export interface Drawing {
-  readonly app: Application;
-  readonly scene: Scene;
-}
 
 /** What a wall has to know of the server. */
 export type Followed = Pick<Link, 'clock' | 'state' | 'refusal' | 'practice' | 'settings' | 'wall' | 'identify'>;
@@ -147,7 +140,9 @@ export class Wall {
     if (!this.#drawing || (!changed && !moves && !this.#moved)) return;
     const { app, scene } = this.#drawing;
     if (changed) {
-      scene.show(this.#layOut(board, notice, identifies));
+      const layout = this.#layOut(board, notice, identifies);
+      scene.show(layout);
+      this.#mirror.readable(layout.readableToM, shortfallSentence(layout.readableToM, this.#screen));
       const [x, y] = DRIFT_STEPS[Math.floor(board.at / MINUTE_MS) % DRIFT_STEPS.length] ?? [0, 0];
       scene.stage.position.set(x * DRIFT_PIXELS, y * DRIFT_PIXELS);
     }

@@ -1,45 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Box, FAR_ROLES, type Rect, type TextBox } from '../../client/wall/boxes.ts';
+import type { Box } from '../../client/wall/boxes.ts';
 import { layOut, safeArea } from '../../client/wall/lay-out.ts';
-import { angleOfHeight, heightForAngle, LEAST_ARC_MINUTES, type Screen } from '../../client/wall/legibility.ts';
+import { isFar, LEAST_ARC_MINUTES, type Screen } from '../../client/wall/legibility.ts';
 import { idleBoard } from '../../shared-types/board/board.ts';
+import { holds, isText, named, overlap } from '../fixtures/wall-boxes.ts';
 import { AT, anyBoard, anyScreen, boardOf, everydayBoard, everydayLane } from './wall-layout-boards.ts';
 
-const isText = (box: Box): box is TextBox => box.kind === 'text';
-const isFar = ({ role }: TextBox): boolean => FAR_ROLES.some((far) => far === role);
-const named = (boxes: readonly Box[], id: string): Box | undefined => boxes.find((box) => box.id === id);
-
-/** Half a pixel of rounding. */
-const SLACK = 0.5;
-const overlap = (a: Rect, b: Rect): boolean =>
-  a.x + a.width > b.x + SLACK &&
-  b.x + b.width > a.x + SLACK &&
-  a.y + a.height > b.y + SLACK &&
-  b.y + b.height > a.y + SLACK;
-const holds = (outer: Rect, inner: Rect): boolean =>
-  inner.x >= outer.x - SLACK &&
-  inner.y >= outer.y - SLACK &&
-  inner.x + inner.width <= outer.x + outer.width + SLACK &&
-  inner.y + inner.height <= outer.y + outer.height + SLACK;
-
 const TV: Screen = { width: 1920, height: 1080, diagonalInches: 55, distanceM: 12 };
-
-describe('legibility', () => {
-  it('16, 20 and 22 arc minutes are 46.5, 58.2 and 64.0 mm at 10 m', () => {
-    // ISO 9241 family and NUREG-0700 give the angles; the heights follow from h = 2 · d · tan(θ / 2).
-    expect(heightForAngle(16, 10)).toBeCloseTo(46.5, 1);
-    expect(heightForAngle(20, 10)).toBeCloseTo(58.2, 1);
-    expect(heightForAngle(22, 10)).toBeCloseTo(64.0, 1);
-    expect(heightForAngle(16, 25)).toBeCloseTo(116.4, 1);
-  });
-
-  it('5 arc minutes at 6 m are 8.73 mm', () => {
-    // The letter of normal vision at 6 m.
-    expect(heightForAngle(5, 6)).toBeCloseTo(8.73, 2);
-    expect(angleOfHeight(8.7266, 6)).toBeCloseTo(5, 3);
-  });
-});
 
 describe('layout of any board on any screen', () => {
   it('keeps everything inside the safe area', () => {
@@ -103,7 +71,7 @@ describe('layout of any board on any screen', () => {
         const least = Math.min(
           ...boxes
             .filter(isText)
-            .filter(isFar)
+            .filter(({ role }) => isFar(role))
             .map(({ arcMinutes }) => arcMinutes),
         );
         expect(readableToM >= (screen.distanceM ?? 0) - 1e-6).toBe(least >= LEAST_ARC_MINUTES - 1e-6);
@@ -126,7 +94,8 @@ describe('what a wall has room for', () => {
   it('can be read from 12 m with six lanes on 55 inches', () => {
     const { boxes, readableToM } = layOut(everydayBoard(6), TV);
     expect(readableToM).toBeGreaterThanOrEqual(12);
-    for (const box of boxes.filter(isText).filter(isFar)) expect(box.arcMinutes).toBeGreaterThanOrEqual(15.999);
+    for (const box of boxes.filter(isText).filter(({ role }) => isFar(role)))
+      expect(box.arcMinutes).toBeGreaterThanOrEqual(15.999);
   });
 
   it('says from how far ten lanes can be read there', () => {

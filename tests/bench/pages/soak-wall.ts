@@ -1,9 +1,9 @@
 import { type Signal, signal } from '@preact/signals-core';
 import { z } from 'zod';
 import type { LinkState, LivePractice } from '../../../client/common/live.ts';
+import { startDrawing } from '../../../client/wall/drawing.ts';
 import { Mirror } from '../../../client/wall/mirror.ts';
 import { chooseRenderer } from '../../../client/wall/renderer-choice.ts';
-import { startDrawing } from '../../../client/wall/start-drawing.ts';
 import { type Followed, Wall } from '../../../client/wall/wall.ts';
 import { instant } from '../../../shared-types/brand.ts';
 import { runSchema } from '../../../shared-types/events.ts';

@@ -4,7 +4,22 @@ import { PALETTE } from '../common/palette.ts';
 import type { Screen } from './legibility.ts';
 import type { RendererName } from './renderer-choice.ts';
 import { Scene } from './scene.ts';
-import type { Drawing } from './wall.ts';
+import { FACE, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
+
+/** A wall waits no longer than this for its typeface: late in ours is worse than on time in another. */
+const FONT_WITHIN_MS = 3000;
+
+/** What a wall draws with; absent where pixi cannot start, and the mirror's words are all there is. */
+export interface Drawing {
+  readonly app: Application;
+  readonly scene: Scene;
+}
+
+export async function loadTypeface(): Promise<void> {
+  const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×'));
+  const late = new Promise((resolve) => setTimeout(resolve, FONT_WITHIN_MS));
+  await Promise.race([Promise.allSettled(weights), late]);
+}
 
 interface Means {
   readonly renderer: RendererName;
