@@ -11,6 +11,21 @@ import { clockReading, pastTheMinute } from '../../shared-types/time.ts';
 
 export const AT = instant(Date.UTC(2026, 10, 24, 17, 31, 23));
 const NAMES = ['Ada', 'Jonas', 'Mira', 'Wilhelmina', 'Kit', 'Ørjan', 'Maximilian', ''];
+/** Long ones, other scripts, accents of their own and a picture of several parts. */
+const DIFFICULT_NAMES = [
+  'Wilhelmina-Maximiliane zu Quellenhofgang',
+  'Γεωργία Παπανικολάου',
+  'Всеволод',
+  '美咲 渡辺',
+  '김서연',
+  'مريم الزهراء',
+  'Nguye\u0302\u0303n Thi\u0323 Hoa',
+  'กิตติพงษ์',
+  'Zoe\u0308',
+  '👩‍🚀 Kit',
+  'WWWWWWWW',
+  '',
+];
 
 const idOf = (place: number) => swimmerIdSchema.parse(place.toString(16).padStart(32, '0'));
 
@@ -23,6 +38,7 @@ export interface LanePlan {
   readonly rep: number;
   readonly reps: number;
   readonly parts: number;
+  readonly names?: readonly string[];
 }
 
 function repOf({ rep, reps }: LanePlan): RepStep {
@@ -59,12 +75,13 @@ function targetOf(place: number, { targetMs, parts }: LanePlan): Target {
 }
 
 function laneOf(number: number, plan: LanePlan): LaneBoard {
+  const names = plan.names ?? NAMES;
   const nextAt = plan.countdownMs === null ? null : instant(AT + plan.countdownMs);
   const swimmers = Array.from(
     { length: plan.swimmers },
     (_, place): LaneSwimmer => ({
       swimmer: idOf(place),
-      label: NAMES[(number * 3 + place) % NAMES.length] ?? '',
+      label: names[(number * 3 + place) % names.length] ?? '',
       order: place + 1,
       leavesAt: nextAt === null ? null : instant(nextAt + place * 5000),
       afterMs: place * 5000,
@@ -136,8 +153,18 @@ const lanePlans: fc.Arbitrary<LanePlan> = fc
     countdownMs: fc.option(fc.integer({ min: 0, max: 900_000 })),
     reps: fc.integer({ min: 1, max: 40 }),
     parts: fc.integer({ min: 1, max: 3 }),
+    names: fc.constantFrom(NAMES, DIFFICULT_NAMES),
   })
   .map((plan) => ({ ...plan, rep: Math.max(1, plan.reps - 1) }));
+
+/** With its swimmers on their way, in the pool as it is or seen from the other side. */
+const swum = (lane: LaneBoard, mirrored: boolean): LaneBoard => ({
+  ...lane,
+  markers: lane.swimmers.map(({ order }) => {
+    const along = order / 13;
+    return { order, along: mirrored ? 1 - along : along, heading: mirrored ? 'near' : 'far', paced: order % 2 === 0 };
+  }),
+});
 
 const LONG = 'very long words that no coach would write twice, but one has '.repeat(3);
 
@@ -148,12 +175,12 @@ export const anyBoard: fc.Arbitrary<Board> = fc
     words: fc.constantFrom('8 × 50 free', LONG),
     sets: fc.integer({ min: 0, max: 3 }),
     gate: fc.boolean(),
+    reversed: fc.boolean(),
+    mirrored: fc.boolean(),
   })
-  .map(({ plans, phase, words, sets, gate }) => {
-    const board = boardOf(
-      plans.map((plan, place) => laneOf(place + 1, plan)),
-      phase,
-    );
+  .map(({ plans, phase, words, sets, gate, reversed, mirrored }) => {
+    const lanes = plans.map((plan, place) => swum(laneOf(place + 1, plan), mirrored));
+    const board = boardOf(reversed ? lanes.toReversed() : lanes, phase);
     const shown = board.sets.flatMap((one) =>
       Array.from({ length: sets }, (_, index) => ({ ...one, index, set: { ...one.set, words } })),
     );
