@@ -19,7 +19,7 @@ const BEADS = 60;
 /** Words of the header smaller than this share of the clock's figures are left out. */
 const SMALLEST_SHARE = 0.2;
 /** Lines under each other, as shares of the row's height: a line that must be read from afar, the gap between two, all. */
-const MOST_LINE_SHARE = 0.62;
+const MOST_LINE_SHARE = 0.75;
 const USUAL_GAP_SHARE = 0.07;
 const LEAST_GAP_SHARE = 0.02;
 const MOST_STACK_SHARE = 0.97;
@@ -112,11 +112,13 @@ function sized(line: Line, width: number, screen: Screen, height: number): Sized
 const highOf = (lines: readonly SizedLine[]): number =>
   lines.reduce((sum, { cap }, place) => sum + cap * (place < lines.length - 1 ? 1 + TAIL : 1), 0);
 
-/** Drops lines from the end until the others fit, but never what must be read and never a notice. */
+/** Drops lines from the end until the others fit; what must be read, and notices, are made smaller instead. */
 function thinned(lines: readonly SizedLine[], height: number): readonly SizedLine[] {
-  if (highOf(lines) + LEAST_GAP_SHARE * height * (lines.length - 1) <= MOST_STACK_SHARE * height) return lines;
+  const shrunk = (MOST_STACK_SHARE * height) / (highOf(lines) + LEAST_GAP_SHARE * height * (lines.length - 1));
+  if (shrunk >= 1) return lines;
   const spare = lines.reduce((last, { role }, place) => (isFar(role) || role === 'notice' ? last : place), -1);
-  return spare < 0 ? lines : thinned([...lines.slice(0, spare), ...lines.slice(spare + 1)], height);
+  if (spare < 0) return lines.map((line) => ({ ...line, cap: line.cap * shrunk }));
+  return thinned([...lines.slice(0, spare), ...lines.slice(spare + 1)], height);
 }
 
 /** Lines under each other in `rect`, each as large as its share and the width allow, centred as a block. */

@@ -162,5 +162,5 @@ function drawBead(
   pen.stroke();
 }
 
-/** Accents on capitals stand above their top: so much, in the unit of `cap`. */
-export const accentRoom = (cap: number): number => cap * 0.3;
+/** Accents on capitals stand above their top, sometimes two of them: so much, in the unit of `cap`. */
+export const accentRoom = (cap: number): number => cap * 0.5;
