@@ -138,6 +138,8 @@ describe('a whole practice', () => {
 
     await wall.phase('ready');
     expect(await wall.lane(6)).toMatchObject({ phase: 'ready', rep: '1', reps: '4', nextAt: '' });
+    // Six lanes on 65 inches from 10 m, which is what a wall takes itself to be.
+    expect(Number(await wall.board('readableToM'))).toBeGreaterThanOrEqual(10);
 
     await deck.locator('[data-press="start"][data-when=":00"]').tap();
     await wall.phase('running');
