@@ -16,7 +16,8 @@ export interface Drawing {
 }
 
 export async function loadTypeface(): Promise<void> {
-  const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×'));
+  // The face comes in two files; one that came after the first Ż was drawn would come too late for that name.
+  const weights = [WEIGHT, QUIET_WEIGHT].map((weight) => document.fonts.load(`${weight} 40px "${FACE}"`, 'A0×Ż'));
   const late = new Promise((resolve) => setTimeout(resolve, FONT_WITHIN_MS));
   await Promise.race([Promise.allSettled(weights), late]);
 }
