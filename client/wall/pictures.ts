@@ -116,7 +116,12 @@ export class Pictures {
     pen.fillStyle = PALETTE[colour];
     pen.textAlign = 'center';
     const frames = characters.map((character, place) => {
-      const frame = new Rectangle((place % perRow) * cell + MARGIN, Math.floor(place / perRow) * cellHeight, 0, cellHeight);
+      const frame = new Rectangle(
+        (place % perRow) * cell + MARGIN,
+        Math.floor(place / perRow) * cellHeight,
+        0,
+        cellHeight,
+      );
       frame.width = cellWidth(character) * em;
       pen.fillText(character, frame.x + frame.width / 2, frame.y + above + cap);
       return { character, frame };

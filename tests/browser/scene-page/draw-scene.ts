@@ -3,6 +3,7 @@ import { type Drawing, loadTypeface, startDrawing } from '../../../client/wall/d
 import { layOut } from '../../../client/wall/lay-out.ts';
 import type { Screen } from '../../../client/wall/legibility.ts';
 import { Mirror } from '../../../client/wall/mirror.ts';
+import type { RendererName } from '../../../client/wall/renderer-choice.ts';
 import type { Board } from '../../../shared-types/board/board.ts';
 
 /** A page that draws the boards it is given with the wall's own code: no server, no clock. */
@@ -28,9 +29,9 @@ if (!page) throw new Error('no page');
 let drawing: Promise<Drawing> | null = null;
 
 /** A page draws with one renderer only, as the wall does. */
-async function startedWith(renderer: string, screen: Screen): Promise<Drawing> {
+async function startedWith(renderer: RendererName, screen: Screen): Promise<Drawing> {
   await loadTypeface();
-  const made = await startDrawing(document.createElement('div'), screen, 1, renderer);
+  const made = await startDrawing(document.createElement('div'), screen, { renderer, resolution: 1 });
   if (!made || made.app.renderer.name !== renderer) throw new Error(`no ${renderer} here`);
   return made;
 }
