@@ -1,6 +1,7 @@
 import type { Board, BoardSet } from '../../shared-types/board/board.ts';
-import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { BoardPhase, LanePhase } from '../../shared-types/board/phase.ts';
+import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import type { Ms } from '../../shared-types/brand.ts';
 import type { Answer, CommandKind } from '../../shared-types/commands.ts';
 import type { Mark } from '../../shared-types/marks.ts';

@@ -9,7 +9,8 @@ export interface BandColumns {
   readonly countdownRight: number;
   readonly readingLeft: number;
   readonly cellLefts: readonly number[];
-  /** Right edges of the rest's and the rep's column. */
+  /** Right edges of the columns of the lane's time, the rest and the rep. */
+  readonly timeRight: number;
   readonly restRight: number;
   readonly repRight: number;
 }
@@ -26,8 +27,8 @@ export function columnsOf(grid: BandGrid, room: Rect): BandColumns {
   const end = endWidth(widths, gap);
   const beside = stacked ? underLeft(widths, gap) : ownWidth(widths, gap) + gap * 1.6;
   const spare = room.width - beside - least - (stacked ? 0 : end);
-  // Gaps between own line, cells, rest and rep share the spare room.
-  const ends = [widths.rest, widths.rep].filter((width) => width > 0).length;
+  // Gaps between own line, cells, the lane's time, rest and rep share the spare room.
+  const ends = [widths.time, widths.rest, widths.rep].filter((width) => width > 0).length;
   const joints = columns - 1 + (stacked ? 0 : 1 + ends);
   const share = Math.min(spare / Math.max(1, joints), gap * (columns > 1 ? MOST_SHARE : Number.POSITIVE_INFINITY));
   const aside = stacked ? 0 : share;
@@ -37,6 +38,7 @@ export function columnsOf(grid: BandGrid, room: Rect): BandColumns {
   // One target under its lane's line stands under the countdown.
   const under = Math.max(room.x + beside, countdownRight - cell);
   const cellsLeft = stacked && columns === 1 ? under : room.x + beside + aside;
+  const restRight = right - (widths.rep > 0 ? widths.rep + gap * 1.6 + aside : 0);
   return {
     laneRight: room.x + widths.lane,
     phaseLeft,
@@ -44,7 +46,8 @@ export function columnsOf(grid: BandGrid, room: Rect): BandColumns {
     countdownRight,
     readingLeft: countdownRight + gap,
     cellLefts: Array.from({ length: columns }, (_, place) => cellsLeft + place * (cell + gap * 1.5 + share)),
-    restRight: right - (widths.rep > 0 ? widths.rep + gap * 1.6 + aside : 0),
+    timeRight: restRight - (widths.rest > 0 ? widths.rest + gap * 1.6 + aside : 0),
+    restRight,
     repRight: right,
   };
 }

@@ -1,9 +1,8 @@
-import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
-import { formatSwimTime } from '../../shared-types/time.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import { type Needs, needsOf } from './band-needs.ts';
 import type { Detail } from './boxes.ts';
 import { ANGLES, pixelsForAngle, type Screen } from './legibility.ts';
-import { emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
-import { countdownText, repText, restText } from './words.ts';
+import { emOf, figuresWidth, TAIL } from './type-metrics.ts';
 
 /**
  * How the bands of all lanes are divided: the same for each, so that figures stand under each other. Chosen as the
@@ -22,6 +21,8 @@ export interface BandGrid {
   /** Widths, CSS pixels. */
   readonly widths: Widths;
   readonly gap: number;
+  /** The rest's column shows the lane's time while that runs: there is no room for both. */
+  readonly shared: boolean;
   /** What is kept free under the last line of targets for what hangs below names, CSS pixels. */
   readonly tails: number;
 }
@@ -31,11 +32,15 @@ export interface Widths {
   readonly phase: number;
   readonly countdown: number;
   readonly reading: number;
+  /** The lane's time. */
+  readonly time: number;
   readonly rest: number;
   readonly rep: number;
   readonly name: number;
   readonly passing: number;
   readonly target: number;
+  /** Each swimmer's own time. */
+  readonly own: number;
 }
 
 /** The room there is in each band. */
@@ -44,83 +49,38 @@ export interface BandRoom {
   readonly height: number;
 }
 
-/** How much the widest writing of the board takes, in ems, so that nothing moves when a figure changes. */
-interface Needs {
-  readonly swimmers: number;
-  /** Somebody has no target; the name may stand in its place. */
-  readonly untimed: boolean;
-  readonly lane: number;
-  readonly countdown: number;
-  readonly rest: number;
-  readonly rep: number;
-  readonly name: number;
-  readonly passing: number;
-  readonly target: number;
-}
-
-const MOST_NAME_EMS = 4.4;
-const MINUTES_EMS = figuresWidth('0:00');
-const LONG_EMS = figuresWidth('00:00');
-
-const widest = (texts: readonly string[], widthOf: (text: string) => number): number =>
-  texts.reduce((most, text) => Math.max(most, widthOf(text)), 0);
-
-/** A text of figures with every digit the widest, and at least two digits where one may become two. */
-const settled = (text: string): string => text.replace(/^\d(?=[./])/, '00');
-
-/** All times a swimmer may be shown on a rep, the widest of which decides the column. */
-const holdTexts = ({ target }: LaneSwimmer): string[] =>
-  (target?.splits ?? []).filter(({ paced }) => paced).map(({ ms }) => formatSwimTime(ms, 1));
-const repShape = ({ rep }: LaneBoard): string =>
-  rep && repText(rep) !== '' ? `${String(rep.reps).replace(/\d/g, '0')}/${rep.reps}` : '';
-
-function needsOf(lanes: readonly LaneBoard[]): Needs {
-  const swimmers = lanes.flatMap((lane) => lane.swimmers);
-  const turns = lanes.flatMap(({ turn }) => turn ?? []);
-  const longWait = lanes.some(({ countdownMs }) => countdownMs !== null && countdownText(countdownMs).length > 4);
-  return {
-    swimmers: Math.max(1, ...lanes.map((lane) => lane.swimmers.length)),
-    untimed: swimmers.some((one) => one.label !== '' && holdTexts(one).length === 0),
-    lane: widest(
-      lanes.map(({ lane }) => String(lane)),
-      figuresWidth,
-    ),
-    countdown: longWait ? LONG_EMS : MINUTES_EMS,
-    rest: widest(lanes.map(restText), figuresWidth),
-    rep: widest(lanes.map(repShape), figuresWidth),
-    name: Math.min(
-      MOST_NAME_EMS,
-      widest(
-        [...swimmers, ...turns].map(({ label }) => label),
-        wordsWidth,
-      ),
-    ),
-    passing: widest(
-      swimmers.map((one) => holdTexts(one).slice(0, -1).join(' ')),
-      figuresWidth,
-    ),
-    target: widest(swimmers.flatMap(holdTexts).map(settled), figuresWidth),
-  };
+/** What of times that run and rest to come there is, besides what is held. */
+interface Extras {
+  /** Each swimmer's own time. */
+  readonly own: boolean;
+  /** The lane's time and the rest to come, in a column each or in one between them. */
+  readonly ends: 'none' | 'rest' | 'shared' | 'both';
 }
 
 interface Form {
   readonly detail: BandGrid['detail'];
   readonly names: boolean;
   readonly passing: boolean;
-  readonly rest: boolean;
+  /** Names are cut to this, in ems. */
+  readonly nameEms: number;
   readonly cells: (needs: Needs) => number;
 }
 
+/** Enough for most first names; and still enough to tell those of a lane apart. */
+const LONG_NAME = 4.4;
+const SHORT_NAME = 3.4;
+
 /** From the richest to the plainest. */
 const FORMS: readonly Form[] = [
-  { detail: 'everyone', names: true, passing: true, rest: false, cells: ({ swimmers }) => swimmers },
-  { detail: 'everyone', names: true, passing: false, rest: false, cells: ({ swimmers }) => swimmers },
-  { detail: 'everyone', names: false, passing: false, rest: false, cells: ({ swimmers }) => swimmers },
-  { detail: 'leader', names: true, passing: true, rest: false, cells: ({ swimmers }) => Math.min(2, swimmers) },
-  { detail: 'leader', names: true, passing: false, rest: false, cells: ({ swimmers }) => Math.min(2, swimmers) },
-  { detail: 'leader', names: true, passing: true, rest: false, cells: () => 1 },
-  { detail: 'leader', names: true, passing: false, rest: false, cells: () => 1 },
-  { detail: 'line', names: false, passing: false, rest: false, cells: () => 1 },
+  { detail: 'everyone', names: true, passing: true, nameEms: LONG_NAME, cells: ({ swimmers }) => swimmers },
+  { detail: 'everyone', names: true, passing: false, nameEms: LONG_NAME, cells: ({ swimmers }) => swimmers },
+  { detail: 'everyone', names: false, passing: false, nameEms: LONG_NAME, cells: ({ swimmers }) => swimmers },
+  { detail: 'leader', names: true, passing: true, nameEms: LONG_NAME, cells: ({ swimmers }) => Math.min(2, swimmers) },
+  { detail: 'leader', names: true, passing: false, nameEms: LONG_NAME, cells: ({ swimmers }) => Math.min(2, swimmers) },
+  { detail: 'leader', names: true, passing: true, nameEms: LONG_NAME, cells: () => 1 },
+  { detail: 'leader', names: true, passing: false, nameEms: LONG_NAME, cells: () => 1 },
+  { detail: 'leader', names: true, passing: false, nameEms: SHORT_NAME, cells: () => 1 },
+  { detail: 'line', names: false, passing: false, nameEms: LONG_NAME, cells: () => 1 },
 ];
 
 /** Lines of targets are this much higher than their capitals. */
@@ -135,15 +95,25 @@ const READING_SHARE = 0.72;
 /** Figures of a lane's own line are at least this much larger than the targets, where there is room. */
 const HERO_LEAD = ANGLES.countdown.preferred / ANGLES.target.least;
 const STEP = 0.97;
-/** The rest to come is shown when nothing else gets smaller by more than this for it. */
+/** From the richest to the plainest; each is shown when the rest gets no smaller than by this for it. */
+const EXTRAS: readonly (Extras & { readonly worth: number; readonly details: readonly Detail[] })[] = [
+  { own: true, ends: 'rest', worth: 0.8, details: ['everyone'] },
+  { own: true, ends: 'none', worth: 0.8, details: ['everyone'] },
+  { own: false, ends: 'both', worth: 0.9, details: ['everyone', 'leader', 'line'] },
+  { own: false, ends: 'shared', worth: 0.7, details: ['everyone', 'leader', 'line'] },
+  // The leader's is the lane's.
+  { own: true, ends: 'none', worth: 0.7, details: ['leader'] },
+];
+/** Where there is no room for times the rest to come is shown when nothing gets smaller by more than this. */
 const WORTH_OF_REST = 0.93;
+const NO_EXTRAS: Extras = { own: false, ends: 'none' };
 
 /** Between the parts of a cell, in gaps. */
 export const CELL_GAP = 0.9;
 
-/** Width of a cell of the grid: name, times on the way, time to hold. */
-export function cellWidthOf({ name, passing, target }: Widths, gap: number): number {
-  const parts = [name, passing, target].filter((width) => width > 0);
+/** Width of a cell of the grid: name, times on the way, time to hold, own time. */
+export function cellWidthOf({ name, passing, target, own }: Widths, gap: number): number {
+  const parts = [name, passing, target, own].filter((width) => width > 0);
   return parts.reduce((sum, width) => sum + width, Math.max(0, parts.length - 1) * gap * CELL_GAP);
 }
 
@@ -151,9 +121,9 @@ export function cellWidthOf({ name, passing, target }: Widths, gap: number): num
 export const ownWidth = ({ lane, phase, countdown, reading }: Widths, gap: number): number =>
   lane + phase + countdown + reading + gap * 3.2;
 
-/** What stands at the right end: rest and rep, with the gap before each. */
-export const endWidth = ({ rest, rep }: Widths, gap: number): number =>
-  [rest, rep].filter((width) => width > 0).reduce((sum, width) => sum + width + gap * 1.6, 0);
+/** What stands at the right end: the lane's time, rest and rep, with the gap before each. */
+export const endWidth = ({ time, rest, rep }: Widths, gap: number): number =>
+  [time, rest, rep].filter((width) => width > 0).reduce((sum, width) => sum + width + gap * 1.6, 0);
 
 /** All cells of a line, with the least gaps between them. */
 const cellsWidth = ({ widths, gap, columns }: BandGrid): number =>
@@ -163,18 +133,24 @@ const cellsWidth = ({ widths, gap, columns }: BandGrid): number =>
 const linesHeight = ({ targetCap, rows }: Pick<BandGrid, 'targetCap' | 'rows'>): number =>
   targetCap * (1 + (rows - 1) * LINE_PITCH);
 
-function widthsOf(needs: Needs, form: Form, heroCap: number, readingCap: number, targetCap: number): Widths {
+/** The column of the rest to come, in ems. */
+const restEms = ({ rest, time }: Needs, { ends }: Extras): number =>
+  ({ none: 0, rest, both: rest, shared: Math.max(rest, time) })[ends];
+
+function widthsOf(needs: Needs, form: Form & Extras, heroCap: number, readingCap: number, targetCap: number): Widths {
   const target = emOf(targetCap);
   return {
     lane: needs.lane * emOf(heroCap),
     phase: heroCap * 1.35,
     countdown: needs.countdown * emOf(heroCap),
     reading: figuresWidth(':00') * emOf(readingCap),
-    rest: form.rest ? needs.rest * target : 0,
+    time: form.ends === 'both' ? needs.time * target : 0,
+    rest: restEms(needs, form) * target,
     rep: needs.rep * target,
-    name: form.names ? needs.name * target : 0,
+    name: form.names ? Math.min(needs.name, form.nameEms) * target : 0,
     passing: form.passing ? needs.passing * target : 0,
     target: needs.target * target,
+    own: form.own ? needs.time * target : 0,
   };
 }
 
@@ -227,7 +203,7 @@ function highestTargets(room: BandRoom, tail: number, { stacked, rows }: Shape, 
 }
 
 /** The grid of a form with the largest figures that fit, or null when they would have to be smaller than `least`. */
-function largestOf(form: Form, needs: Needs, room: BandRoom, least: number, shape: Shape): BandGrid | null {
+function largestOf(form: Form & Extras, needs: Needs, room: BandRoom, least: number, shape: Shape): BandGrid | null {
   const columns = Math.ceil(form.cells(needs) / shape.rows);
   const tail = form.names || needs.untimed ? TAIL : 0;
   for (let heroCap = Math.max(least, room.height * 0.84); heroCap >= least; heroCap = stepDown(heroCap, least)) {
@@ -245,6 +221,7 @@ function largestOf(form: Form, needs: Needs, room: BandRoom, least: number, shap
       columns,
       gap,
       widths,
+      shared: form.ends === 'shared',
       tails: targetCap * tail,
     };
     if (fits(room, grid)) return grid;
@@ -255,7 +232,7 @@ function largestOf(form: Form, needs: Needs, room: BandRoom, least: number, shap
 /** A little smaller, but the smallest allowed is always tried. */
 const stepDown = (cap: number, least: number): number => (cap > least ? Math.max(least, cap * STEP) : 0);
 
-function bestOf(form: Form, needs: Needs, room: BandRoom, least: number): BandGrid | null {
+function bestOf(form: Form & Extras, needs: Needs, room: BandRoom, least: number): BandGrid | null {
   const rows = Array.from({ length: Math.min(form.cells(needs), MOST_ROWS) }, (_, place) => place + 1);
   const shapes = rows.flatMap((count) => [
     { stacked: false, rows: count },
@@ -268,11 +245,35 @@ function bestOf(form: Form, needs: Needs, room: BandRoom, least: number): BandGr
   return eligible.reduce<BandGrid | null>((best, grid) => (!best || worth(grid) > worth(best) ? grid : best), null);
 }
 
+/** With times that run and perhaps the rest to come; null where that would cost too much. */
+function bestWithTimes(form: Form, needs: Needs, room: BandRoom, least: number): BandGrid | null {
+  const plain = bestOf({ ...form, ...NO_EXTRAS }, needs, room, least);
+  if (!plain) return null;
+  for (const { worth: share, details, ...extras } of EXTRAS) {
+    // Whoever's time it is must be seen beside it.
+    if (!details.includes(form.detail) || (extras.own && !form.names)) continue;
+    const richer = bestOf({ ...form, ...extras }, needs, room, least);
+    if (richer && worth(richer) >= worth(plain) * share) return richer;
+  }
+  return null;
+}
+
 /** With the rest to come, where that costs little. */
 function bestWithRest(form: Form, needs: Needs, room: BandRoom, least: number): BandGrid | null {
-  const plain = bestOf(form, needs, room, least);
-  const rested = plain && bestOf({ ...form, rest: true }, needs, room, least);
+  const plain = bestOf({ ...form, ...NO_EXTRAS }, needs, room, least);
+  const rested = plain && bestOf({ ...form, own: false, ends: 'rest' }, needs, room, least);
   return rested && worth(rested) >= worth(plain) * WORTH_OF_REST ? rested : plain;
+}
+
+/** Of forms that say as much of as many swimmers the first with times that run, or else the first that fits. */
+function bestOfEqual(forms: readonly Form[], needs: Needs, room: BandRoom, least: number): BandGrid | null {
+  for (const choose of [bestWithTimes, bestWithRest]) {
+    for (const form of forms) {
+      const grid = choose(form, needs, room, least);
+      if (grid) return grid;
+    }
+  }
+  return null;
 }
 
 /** Large targets count as much as a large countdown; one line is calmer than two. */
@@ -293,18 +294,28 @@ export function bandGridFor(lanes: readonly LaneBoard[], room: BandRoom, screen:
 function chooseGrid(needs: Needs, room: BandRoom, least: number): BandGrid {
   // Without any target a form without names would leave the bands empty, whatever the room.
   const forms = FORMS.filter(({ names, detail }) => names || detail === 'line' || needs.target > 0);
-  for (const form of forms) {
-    const grid = bestWithRest(form, needs, room, least);
+  for (const equal of groupsOf(forms, needs)) {
+    const grid = bestOfEqual(equal, needs, room, least);
     if (grid) return grid;
   }
   return smallGrid(needs, room, least);
+}
+
+/** Neighbours that differ only in the times on the way or the length of names; with nothing to hold a second name is not worth a time. */
+function groupsOf(forms: readonly Form[], needs: Needs): Form[][] {
+  const groups = new Map<string, Form[]>();
+  for (const form of forms) {
+    const key = `${form.detail} ${form.names} ${needs.target > 0 ? form.cells(needs) : ''}`;
+    groups.set(key, [...(groups.get(key) ?? []), form]);
+  }
+  return [...groups.values()];
 }
 
 /** One line a lane, as large as it goes: this screen cannot be read from as far as it should. */
 function smallGrid(needs: Needs, room: BandRoom, least: number): BandGrid {
   const [line] = FORMS.slice(-1);
   for (let most = least; line && most >= 1; most *= STEP) {
-    const grid = bestWithRest(line, needs, room, most);
+    const grid = bestOfEqual([line], needs, room, most);
     if (grid) return grid;
   }
   throw new RangeError(`no lane can be drawn in ${room.width} × ${room.height}`);

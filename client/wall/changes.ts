@@ -19,7 +19,8 @@ export function unchangedFor(board: Board): number {
   if (board.lanes.some(({ markers }) => markers.length > 0)) return 0;
   const clock = 1000 - (board.pastMinuteMs % 1000);
   if (board.phase !== 'running') return Math.min(AT_LEAST_EVERY_MS, clock);
-  const lanes = board.lanes.flatMap(({ countdownMs, swimmers, turn }) => [
+  const lanes = board.lanes.flatMap(({ countdownMs, swimmers, turn, times }) => [
+    ...times.map(({ leftAt }) => 1000 - ((board.at - leftAt) % 1000)),
     ...(countdownMs === null || countdownMs <= 0 ? [] : [toNextSecondDown(countdownMs)]),
     // A swimmer's mark changes at the own send-off and some seconds before.
     ...[...swimmers, ...(turn ? [turn] : [])].flatMap(({ leavesAt }) =>

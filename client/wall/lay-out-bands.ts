@@ -1,11 +1,12 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import { type BandColumns, columnsOf } from './band-columns.ts';
-import { type BandGrid, bandGridFor, linesOf } from './band-grid.ts';
+import { type BandGrid, bandGridFor, cellWidthOf, linesOf } from './band-grid.ts';
 import { type Box, capToFit, type Rect, type Track, words } from './boxes.ts';
 import { cellBoxes } from './lay-out-cells.ts';
 import { ownLine, type Place } from './lay-out-own-line.ts';
 import type { Screen } from './legibility.ts';
+import { gapsText, restText } from './words.ts';
 
 /** Height of the strip over the bands that says what the columns are, as a share of all. */
 const CAPTION_SHARE = { ofHeight: 0.034, ofWidth: 0.018 } as const;
@@ -162,13 +163,28 @@ function captions(
   };
   const waits = lanes.some(({ countdownMs }) => countdownMs !== null);
   const held = widths.target > 0 && !grid.stacked;
+  // What the others of a lane take off its time.
+  const lanesTime = ['time', gapsText(lanes)].filter(Boolean).join(' ');
+  const rest = grid.shared
+    ? [...(lanes.some((lane) => restText(lane) !== '') ? ['rest'] : []), lanesTime].join(' · ')
+    : 'rest';
+  // No other caption stands between the first cell's and the lane's time.
+  const [cellLeft = 0] = columns.cellLefts;
+  const cellCaptions = cellLeft + (widths.own > 0 ? cellWidthOf(widths, grid.gap) : widths.target);
+  const timeLeft = (grid.stacked ? columns.readingLeft + widths.reading : cellCaptions) + grid.gap;
   return [
     ...(waits ? [caption('countdown', 'leave in', columns.countdownRight, widths.countdown, 'right')] : []),
     ...(lanes.some(({ nextReading }) => nextReading !== null)
       ? [caption('reading', 'at', columns.readingLeft, widths.reading, 'left')]
       : []),
     ...(held ? [caption('target', 'hold', columns.cellLefts[0] ?? 0, widths.target, 'left')] : []),
-    ...(widths.rest > 0 ? [caption('rest', 'rest', columns.restRight, widths.rest, 'right')] : []),
+    ...(widths.own > 0 && !grid.stacked
+      ? [caption('own', grid.detail === 'everyone' ? 'time' : lanesTime, cellCaptions, widths.own, 'right')]
+      : []),
+    ...(widths.time > 0 ? [caption('time', lanesTime, columns.timeRight, columns.timeRight - timeLeft, 'right')] : []),
+    ...(widths.rest > 0
+      ? [caption('rest', rest, columns.restRight, grid.shared ? columns.restRight - timeLeft : widths.rest, 'right')]
+      : []),
     ...(widths.rep > 0 ? [caption('rep', 'rep', columns.repRight, widths.rep, 'right')] : []),
   ];
 }

@@ -1,10 +1,13 @@
-import type { LaneSwimmer } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import { LEAVING_MS } from '../../shared-types/board/phase.ts';
-import { CELL_GAP, cellWidthOf, LINE_PITCH } from './band-grid.ts';
+import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
+import type { Instant } from '../../shared-types/brand.ts';
+import type { ColourRole } from '../common/palette.ts';
+import { type BandGrid, CELL_GAP, cellWidthOf, LINE_PITCH, type Widths } from './band-grid.ts';
 import { type Box, figures, words } from './boxes.ts';
 import { type Place, shade } from './lay-out-own-line.ts';
 import { clipped } from './type-metrics.ts';
-import { featuredOf, holdOf } from './words.ts';
+import { featuredOf, holdOf, laneLeftAt, runningText } from './words.ts';
 
 /** Who holds what: everybody, or the one the band has room for. */
 export function cellBoxes(place: Place): Box[] {
@@ -52,49 +55,77 @@ function cell(place: Place, swimmer: LaneSwimmer, nth: number, x: number, y: num
   const { widths, gap, targetCap: cap } = grid;
   const id = `lane${lane.lane}.swimmer${nth}`;
   const lit = isLeavingAlone(place, swimmer);
-  const strong = lit ? 'ink' : shade(place, 'paper');
-  const quiet = lit ? 'ink' : shade(place, isTurn(place, swimmer) ? 'paper' : 'quiet');
-  const passingX = x + (widths.name > 0 ? widths.name + gap * CELL_GAP : 0);
-  const targetX = passingX + (widths.passing > 0 ? widths.passing + gap * CELL_GAP : 0) + widths.target;
-  const hold = holdOf(swimmer, place.at);
-  const withPassing = widths.passing > 0;
-  const passing = withPassing ? (hold?.passing ?? []).join(' ') : '';
-  const target = (withPassing ? hold?.main : hold?.next) ?? '';
-  // The name also has the room of a target that there is not.
-  const nameWidth = hold ? widths.name : cellWidthOf(widths, gap);
-  const name = nameWidth > 0 ? clipped(swimmer.label, nameWidth, cap) : '';
-  const writing: Box[] = [
-    ...(name === '' ? [] : [words(screen, { id: `${id}.name`, role: 'name', text: name, cap, x, y, colour: quiet })]),
-    ...(passing === ''
-      ? []
-      : [
-          figures(screen, {
-            id: `${id}.passing`,
-            role: 'target',
-            text: passing,
-            cap,
-            x: passingX,
-            y,
-            colour: shade(place, 'quiet'),
-          }),
-        ]),
-    ...(target === ''
-      ? []
-      : [
-          figures(screen, {
-            id: `${id}.target`,
-            role: 'target',
-            text: target,
-            cap,
-            x: targetX,
-            y,
-            align: 'right',
-            colour: strong,
-          }),
-        ]),
-  ];
-  if (!lit || writing.length === 0) return writing;
+  const inkOr = (colour: ColourRole): ColourRole => (lit ? 'ink' : shade(place, colour));
+  const lefts = partsOf(widths, gap * CELL_GAP, x);
+  const { name, passing, target, own } = written(place, swimmer);
+  const spot = { cap, y } as const;
+  const right = { ...spot, role: 'target', align: 'right' } as const;
+  const boxes: Box[] = [
+    words(screen, {
+      ...spot,
+      id: `${id}.name`,
+      role: 'name',
+      text: name,
+      x,
+      colour: inkOr(isTurn(place, swimmer) ? 'paper' : 'quiet'),
+    }),
+    figures(screen, {
+      ...spot,
+      id: `${id}.passing`,
+      role: 'target',
+      text: passing,
+      x: lefts.passing,
+      colour: inkOr('quiet'),
+    }),
+    figures(screen, {
+      ...right,
+      id: `${id}.target`,
+      text: target,
+      x: lefts.target + widths.target,
+      colour: inkOr('paper'),
+    }),
+    figures(screen, { ...right, id: `${id}.own`, text: own, x: lefts.own + widths.own, colour: inkOr('swim') }),
+  ].filter(({ text }) => text !== '');
+  if (!lit || boxes.length === 0) return boxes;
   const pad = cap * 0.16;
   const under = { x: x - pad, y: y - pad, width: cellWidthOf(widths, gap) + pad * 2, height: cap + pad * 2 };
-  return [{ kind: 'panel', id: `${id}.lit`, ...under, radius: cap * 0.2, colour: 'leave' }, ...writing];
+  return [{ kind: 'panel', id: `${id}.lit`, ...under, radius: cap * 0.2, colour: 'leave' }, ...boxes];
+}
+
+/** Left edges of the parts of a cell at `x`, `between` apart. */
+function partsOf(
+  { name, passing, target }: Widths,
+  between: number,
+  x: number,
+): { passing: number; target: number; own: number } {
+  const after = (left: number, width: number): number => left + (width > 0 ? width + between : 0);
+  const passingX = after(x, name);
+  const targetX = after(passingX, passing);
+  return { passing: passingX, target: targetX, own: after(targetX, target) };
+}
+
+/** The own send-off that a swimmer's time counts from. The leader's goes on for the others where they have none. */
+function ownLeftAt(lane: LaneBoard, { swimmer, order }: LaneSwimmer, { detail }: BandGrid): Instant | null {
+  if (detail === 'leader' && order === 1) return laneLeftAt(lane);
+  return lane.times.find((time) => time.swimmer === swimmer)?.leftAt ?? null;
+}
+
+/** What a cell says; empty where there is nothing or no room. */
+function written(
+  { grid, lane, at }: Place,
+  swimmer: LaneSwimmer,
+): Record<'name' | 'passing' | 'target' | 'own', string> {
+  const { widths, gap, targetCap: cap } = grid;
+  const hold = holdOf(swimmer, at);
+  const withPassing = widths.passing > 0;
+  const leftAt = widths.own > 0 ? ownLeftAt(lane, swimmer, grid) : null;
+  const own = leftAt === null ? '' : runningText(at - leftAt);
+  // The name also has the room of a target that there is not.
+  const nameWidth = hold || own !== '' ? widths.name : cellWidthOf(widths, gap);
+  return {
+    name: nameWidth > 0 && swimmer.label !== '' ? clipped(swimmer.label, nameWidth, cap) : '',
+    passing: withPassing ? (hold?.passing ?? []).join(' ') : '',
+    target: (withPassing ? hold?.main : hold?.next) ?? '',
+    own,
+  };
 }

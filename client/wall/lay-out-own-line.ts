@@ -7,7 +7,7 @@ import type { BandGrid } from './band-grid.ts';
 import { type Box, capToFit, figures, type Rect, tailOf, words } from './boxes.ts';
 import type { Screen } from './legibility.ts';
 import { emOf, figuresWidth, TAIL } from './type-metrics.ts';
-import { countdownText, PHASE_WORDS, repText, restText } from './words.ts';
+import { countdownText, laneLeftAt, PHASE_WORDS, repText, restText, runningText } from './words.ts';
 
 const PHASE_COLOURS: Readonly<Record<LanePhase, ColourRole>> = {
   ready: 'paper',
@@ -64,6 +64,7 @@ export function ownLine(place: Place): Box[] {
     number,
     ...phaseBoxes(place, phase, waits),
     ...(waits ? waitBoxes(place, lane.countdownMs) : waitingWord(place)),
+    ...timeBox(place),
     ...restBox(place),
     ...repBoxes(place),
   ];
@@ -132,9 +133,26 @@ function waitingWord(place: Place): Box[] {
   return [words(screen, { id: `lane${lane.lane}.phase`, role: 'phase', text, cap, ...spot })];
 }
 
+/** The time of who is first on the way, until the next are about to leave; the others take off their gap. */
+function runningOf({ lane, at, inverted }: Place): string {
+  const leftAt = inverted ? null : laneLeftAt(lane);
+  return leftAt === null ? '' : runningText(at - leftAt);
+}
+
+function timeBox(place: Place): Box[] {
+  const { lane, grid, columns, screen } = place;
+  const text = grid.shared || grid.widths.time > 0 ? runningOf(place) : '';
+  if (text === '') return [];
+  const cap = grid.targetCap;
+  const x = grid.shared ? columns.restRight : columns.timeRight;
+  const spot = { cap, x, y: baseOf(place) - cap, align: 'right', colour: 'swim' } as const;
+  return [figures(screen, { id: `lane${lane.lane}.time`, role: 'target', text, ...spot })];
+}
+
 function restBox(place: Place): Box[] {
   const { lane, grid, columns, screen } = place;
-  const text = grid.widths.rest > 0 ? restText(lane) : '';
+  const isTaken = grid.shared && runningOf(place) !== '';
+  const text = grid.widths.rest > 0 && !isTaken ? restText(lane) : '';
   if (text === '') return [];
   const cap = grid.targetCap;
   const spot = {

@@ -7,9 +7,11 @@ import {
   clockText,
   countdownText,
   holdOf,
+  laneLeftAt,
   PHASE_WORDS,
   repText,
   roundText,
+  runningText,
   setDetail,
   setLine,
   stateSentence,
@@ -131,6 +133,7 @@ function headline(board: Board): string {
 }
 
 function laneText(lane: LaneBoard, at: Instant): string {
+  const leftAt = laneLeftAt(lane);
   const wait = lane.countdownMs === null ? '' : `next in ${countdownText(lane.countdownMs)}`;
   const holds = lane.swimmers.map((swimmer) => {
     const hold = holdOf(swimmer, at);
@@ -141,6 +144,7 @@ function laneText(lane: LaneBoard, at: Instant): string {
     [wait, lane.nextReading ? `at ${lane.nextReading}` : ''].filter(Boolean).join(' '),
     lane.rep && repText(lane.rep) ? `rep ${repText(lane.rep)}` : '',
     holds.filter(Boolean).join(', '),
+    leftAt === null ? '' : `time ${runningText(at - leftAt)}`,
     lane.turn?.label ? `${lane.turn.label} leaves next` : '',
     lane.rep ? roundText(lane.rep) : '',
   ]

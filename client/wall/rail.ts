@@ -1,11 +1,14 @@
 import { Container, Graphics, Sprite } from 'pixi.js';
-import type { Marker } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Track } from './boxes.ts';
 import type { Pictures } from './pictures.ts';
 
 /** Those behind the lane's first swimmer are drawn smaller. */
 const FOLLOWER_SHARE = 0.68;
+
+/** What is on a lane's water. */
+export type Swims = Pick<LaneBoard, 'markers' | 'changes'>;
 
 /** A lane's water, wall to wall, and its swimmers: discs at pace, rings when swimming easily. */
 export class Rail {
@@ -18,8 +21,8 @@ export class Rail {
     this.view.addChild(this.#line);
   }
 
-  show(track: Track, markers: readonly Marker[], pictures: Pictures): void {
-    this.#drawLine(track);
+  show(track: Track, { markers, changes }: Swims, pictures: Pictures): void {
+    this.#drawLine(track, changes);
     markers.forEach((marker, place) => {
       const sprite = this.#marker(place);
       const size = track.height * (marker.order === 1 ? 1 : FOLLOWER_SHARE);
@@ -31,8 +34,8 @@ export class Rail {
     for (const spare of this.#markers.slice(markers.length)) spare.visible = false;
   }
 
-  #drawLine({ x, y, width, height }: Track): void {
-    const key = [x, y, width, height].map(Math.round).join(' ');
+  #drawLine({ x, y, width, height }: Track, changes: readonly number[]): void {
+    const key = [x, y, width, height, ...changes.map((along) => along * width)].map(Math.round).join(' ');
     if (key === this.#drawnFor) return;
     this.#drawnFor = key;
     const thin = Math.max(2, height * 0.1);
@@ -40,6 +43,11 @@ export class Rail {
       .clear()
       .roundRect(x, y + (height - thin) / 2, width, thin, thin / 2)
       .fill(PALETTE.edge);
+    // Where a swimmer's middle is when the part ends.
+    for (const along of changes) {
+      const middle = x + height / 2 + along * (width - height);
+      this.#line.roundRect(middle - thin, y + height * 0.1, thin * 2, height * 0.8, thin).fill(PALETTE.easy);
+    }
   }
 
   #marker(place: number): Sprite {

@@ -1,10 +1,9 @@
 import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
-import type { Marker } from '../../shared-types/board/lane.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Box, TextBox, Track, WallLayout } from './boxes.ts';
 import { isFar } from './legibility.ts';
 import { accentRoom, Pictures } from './pictures.ts';
-import { Rail } from './rail.ts';
+import { Rail, type Swims } from './rail.ts';
 import { cellWidth, emOf } from './type-metrics.ts';
 
 /** A thing on the stage that shows one box, whatever that box becomes. */
@@ -13,10 +12,9 @@ interface Node {
   show(box: Box): void;
 }
 
-/** Where each swimmer of a lane should be. */
-export interface LaneMarkers {
+/** What is on the water of each lane. */
+export interface LaneSwims extends Swims {
   readonly lane: number;
-  readonly markers: readonly Marker[];
 }
 
 const isQuiet = ({ role }: TextBox): boolean => !isFar(role);
@@ -59,15 +57,16 @@ export class Scene {
   }
 
   /** Puts the markers where the swimmers should be now. */
-  move(lanes: readonly LaneMarkers[]): void {
+  move(lanes: readonly LaneSwims[]): void {
+    const swum = new Map(lanes.flatMap((lane) => (lane.markers.length > 0 ? [[lane.lane, lane]] : [])));
+    const tracks = this.#tracks.filter(({ lane }) => swum.has(lane));
     for (const [lane, rail] of this.#rails) {
-      const swims = this.#tracks.some((track) => track.lane === lane) && markersOf(lanes, lane).length > 0;
       // Set once: to hide and show again would have pixi sort its whole scene anew in every frame.
-      rail.view.visible = swims;
+      rail.view.visible = tracks.some((track) => track.lane === lane);
     }
-    for (const track of this.#tracks) {
-      const markers = markersOf(lanes, track.lane);
-      if (markers.length > 0) this.#railOf(track.lane).show(track, markers, this.#pictures);
+    for (const track of tracks) {
+      const lane = swum.get(track.lane);
+      if (lane) this.#railOf(track.lane).show(track, lane, this.#pictures);
     }
   }
 
@@ -103,9 +102,6 @@ export class Scene {
     }
   }
 }
-
-const markersOf = (lanes: readonly LaneMarkers[], lane: number): readonly Marker[] =>
-  lanes.find((candidate) => candidate.lane === lane)?.markers ?? [];
 
 /** A panel that changes colour is another panel, so that a band turns light without being drawn anew. */
 const keyOf = (box: Box): string => (box.kind === 'panel' ? `${box.id} ${box.colour}` : box.id);

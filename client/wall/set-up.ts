@@ -1,15 +1,16 @@
+import type { End } from '../../shared-types/pool.ts';
 import type { SheetLane } from '../../shared-types/sheet.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
 import type { Screen } from './legibility.ts';
 
-/** The sheet's lanes that this wall shows, top to bottom. */
-export function lanesShown(
+/** The sheet's lanes that this wall shows, top to bottom, and the end of the pool that is to their right: its own. */
+export function lanesSeen(
   sheet: { readonly lanes: readonly Pick<SheetLane, 'lane'>[] },
   wall: WallSetUp | null,
-): number[] {
-  const { lanes = null, order = 'first-on-top' } = wall?.settings ?? {};
+): { lanes: number[]; rightEnd: End } {
+  const { lanes = null, order = 'first-on-top', place = 'far' } = wall?.settings ?? {};
   const shown = sheet.lanes.map(({ lane }) => lane).filter((lane) => lanes === null || lanes.includes(lane));
-  return order === 'first-on-top' ? shown : shown.reverse();
+  return { lanes: order === 'first-on-top' ? shown : shown.reverse(), rightEnd: place };
 }
 
 /** `wall 2`, `wall 2 · Far end`; empty before the server has given it a number. */

@@ -10,7 +10,7 @@ import { FrameLoop } from './frame-loop.ts';
 import { DRIFT_PIXELS, layOut, layOutIdentity } from './lay-out.ts';
 import { type Screen, shortfallSentence } from './legibility.ts';
 import type { Mirror } from './mirror.ts';
-import { lanesShown, wallName } from './set-up.ts';
+import { lanesSeen, wallName } from './set-up.ts';
 
 /** What a wall has to know of the server. */
 export type Followed = Pick<Link, 'clock' | 'state' | 'refusal' | 'practice' | 'settings' | 'wall' | 'identify'>;
@@ -132,7 +132,7 @@ export class Wall {
     const face = { timezone: settings.value.timezone, trimMs: settings.value.trimMs };
     if (!practice.value) return idleBoard(at, face);
     const { sheet, run, labels } = practice.value;
-    return boardAt(sheet, run, at, { labels, face, lanes: lanesShown(sheet, wall.value) });
+    return boardAt(sheet, run, at, { labels, face, ...lanesSeen(sheet, wall.value) });
   }
 
   #draw(board: Board, notice: string, identifies: boolean, changed: boolean): void {
@@ -166,7 +166,7 @@ export class Wall {
  */
 export function pictureKey(board: Board): string {
   const second = Math.floor(board.pastMinuteMs / 1000);
-  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn }) =>
+  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn, times }) =>
     [
       phase,
       rep?.id ?? '',
@@ -174,6 +174,7 @@ export function pictureKey(board: Board): string {
       nextAt ?? '',
       turn?.swimmer ?? '',
       turn?.leavesAt != null && turn.leavesAt - board.at <= LEAVING_MS,
+      ...times.map(({ leftAt }) => Math.floor((board.at - leftAt) / 1000)),
     ].join(),
   );
   const next = board.upNext ? `${board.upNext.set.index} ${board.upNext.at}` : '';

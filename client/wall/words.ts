@@ -1,7 +1,8 @@
 import type { Board, BoardSet } from '../../shared-types/board/board.ts';
-import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { LanePhase } from '../../shared-types/board/phase.ts';
-import type { Instant } from '../../shared-types/brand.ts';
+import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
+import { type Instant, instant } from '../../shared-types/brand.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { clockReading, formatSwimTime, pastTheMinute } from '../../shared-types/time.ts';
 
@@ -20,11 +21,36 @@ export const PHASE_WORDS: Readonly<Record<LanePhase, string>> = {
 /** What the wall writes about its sound. */
 export const SOUND_WORDS = { locked: 'press once for sound', none: 'this browser has no sound' } as const;
 
+/** So many gaps are written out. */
+const MOST_GAPS = 3;
+
 /** `12`, `1:05`: whole seconds still to wait, the last of them shown as 1. */
 export function countdownText(countdownMs: number): string {
   const seconds = Math.max(0, Math.ceil(countdownMs / 1000 - 1e-6));
   const rest = String(seconds % 60);
   return seconds < 60 ? rest : `${Math.floor(seconds / 60)}:${rest.padStart(2, '0')}`;
+}
+
+/** `0:29`, `1:05`: whole seconds since the own send-off, as they are read from a pace clock. */
+export const runningText = (sinceMs: number): string => {
+  const seconds = Math.max(0, Math.floor(sinceMs / 1000));
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, '0')}`;
+};
+
+/** The send-off that the lane's time counts from, on the latest rep that somebody is on; null where no time runs. */
+export function laneLeftAt({ times }: LaneBoard): Instant | null {
+  const latest = times[times.length - 1];
+  return latest ? instant(latest.leftAt - latest.afterMs) : null;
+}
+
+/** `+5 +10`, `+5 each`: how much later than the lane's time the others leave; empty where lanes differ. */
+export function gapsText(lanes: readonly LaneBoard[]): string {
+  const gaps = lanes.map(({ swimmers }) => swimmers.map(({ afterMs }) => afterMs / 1000).slice(1));
+  const most = gaps.reduce<readonly number[]>((longest, own) => (own.length > longest.length ? own : longest), []);
+  const [first = 0] = most;
+  // Swimmers of a lane leave a gap apart.
+  if (!gaps.every((own) => own.every((gap, place) => gap === first * (place + 1)))) return '';
+  return most.length > MOST_GAPS ? `+${first} each` : most.map((gap) => `+${gap}`).join(' ');
 }
 
 /** What is on the pace clock: `:32`. */

@@ -1,6 +1,7 @@
 import { type Instant, instant } from '../brand.ts';
 import type { Run } from '../events.ts';
 import { nextGateOf } from '../motion.ts';
+import type { End } from '../pool.ts';
 import { laneOf, type RepStep, type Sheet, type SheetSet } from '../sheet.ts';
 import { type ClockFace, pastTheMinute, timeOfDay } from '../time.ts';
 import type { Labels } from '../wire/from-server.ts';
@@ -11,6 +12,8 @@ import type { BoardPhase } from './phase.ts';
 export interface BoardScreen {
   /** Lanes to show, top to bottom; absent: all of the sheet, lane 1 at the top. */
   readonly lanes?: readonly number[];
+  /** The end of the pool at the right of the lanes' water; the far end unless said. */
+  readonly rightEnd?: End;
   readonly labels: Labels;
   readonly face: ClockFace;
 }
@@ -62,6 +65,7 @@ export function boardAt(sheet: Sheet, run: Run, t: Instant, screen: BoardScreen)
     t,
     labels: screen.labels,
     trimMs: screen.face.trimMs,
+    rightEnd: screen.rightEnd ?? 'far',
   };
   const shown = screen.lanes ?? sheet.lanes.map(({ lane }) => lane);
   const lanes = shown.flatMap((number) => {

@@ -53,17 +53,9 @@ export function boardOfPlan(plan: BoardPlan): Board {
   const labels = Object.fromEntries(squad.swimmers.map(({ id, name }) => [id, name]));
   const lanes = Array.from({ length: plan.lanes }, (_, place) => (plan.reversed ? plan.lanes - place : place + 1));
   const at = instant(TOP + (plan.at ?? -20) * 1000);
-  const board = boardAt(coach.sheet, coach.run, at, { labels, face: FACE, lanes });
-  return plan.mirrored ? fromOtherEnd(board) : board;
+  const rightEnd = plan.mirrored ? 'near' : 'far';
+  return boardAt(coach.sheet, coach.run, at, { labels, face: FACE, lanes, rightEnd });
 }
-
-const fromOtherEnd = (board: Board): Board => ({
-  ...board,
-  lanes: board.lanes.map((lane) => ({
-    ...lane,
-    markers: lane.markers.map((marker) => ({ ...marker, along: 1 - marker.along })),
-  })),
-});
 
 /** Nothing on the wall, so many seconds past a minute. */
 export const emptyBoard = (seconds: number): Board => idleBoard(instant(TOP + seconds * 1000), FACE);

@@ -23,6 +23,7 @@ const TALL = { width: 1080, height: 1920 } as const;
 const PACED = 'Main set: race pace\n8 x 50 free @ 1:00/1:10/1:20 at 200 pace\n2:00 rest\n6 x 50 kick @ 1:10\n';
 const PARTS = 'Main set: active rest\n8 x 100 free @ 1:25/1:35/1:45 (50 at 200 pace, 50 easy)\n';
 const BROKEN = 'Main set: race pace\n6 x 150 free @ 3:00 (50 at 200 pace, 50 easy, 50 at 200 pace)\n';
+const FIFTEENS = 'Main set: active rest\n8 x 25 free @ :40/:45/:50 (15 at 200 pace, 10 easy)\n';
 const MAX = 'Speed: power\n6 x 25 free from a dive max @ 1:00\n';
 const ROUNDS =
   'Main set: race pace\n4 rounds, 2:00 between:\n  4 x 25 free @ :40/:45/:50 at 200 pace\n  100 choice easy @ 2:20\n';
@@ -55,6 +56,8 @@ const PHASES: WallScene[] = [
   { name: 'resting', screen: FULL_HD, board: six(PACED, { at: 56 }) },
   { name: 'leaving-some', screen: FULL_HD, board: six(PACED, { at: 72 }) },
   { name: 'easy-part', screen: FULL_HD, board: six(PARTS, { at: 52 }) },
+  { name: 'part-of-a-length', screen: FULL_HD, board: six(FIFTEENS, { at: 20 }) },
+  { name: 'part-of-a-length-mirrored', screen: FULL_HD, board: six(FIFTEENS, { at: 20, mirrored: true }) },
   { name: 'broken-swim', screen: FULL_HD, board: six(BROKEN, { at: 60 }) },
   { name: 'max-without-targets', screen: FULL_HD, board: six(MAX, { at: 12 }) },
   { name: 'kick-without-targets', screen: FULL_HD, board: six(PACED, { untimed: true }) },

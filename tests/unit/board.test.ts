@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { type Board, type BoardScreen, boardAt, idleBoard } from '../../shared-types/board/board.ts';
-import { inPool, type LaneBoard, swumAt } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import { inPool, swumAt } from '../../shared-types/board/markers.ts';
 import { instant, ms } from '../../shared-types/brand.ts';
 import type { Target } from '../../shared-types/sheet.ts';
 import { Coach, TOP } from '../fixtures/coach.ts';

@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import type { Screen } from '../../client/wall/legibility.ts';
 import type { Board } from '../../shared-types/board/board.ts';
-import type { LaneBoard, LaneSwimmer } from '../../shared-types/board/lane.ts';
+import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import type { OwnTime } from '../../shared-types/board/own-times.ts';
 import { BOARD_PHASES, LANE_PHASES, type LanePhase } from '../../shared-types/board/phase.ts';
+import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import { instant, laneNumber, ms, swimmerIdSchema } from '../../shared-types/brand.ts';
 import type { RepStep, Target } from '../../shared-types/sheet.ts';
 import { clockReading, pastTheMinute } from '../../shared-types/time.ts';
@@ -74,6 +76,15 @@ function targetOf(place: number, { targetMs, parts }: LanePlan): Target {
   return { swimmer: idOf(place), ms: whole, restMs: ms(15_000), estimated: false, splits };
 }
 
+const isUnderWay = ({ phase }: LanePlan): boolean => ['swimming', 'easy', 'resting'].includes(phase);
+
+/** Late, but not yet so late that it is shown no more: about as wide as it gets. */
+const timeOf = ({ swimmer, afterMs, target }: LaneSwimmer, { targetMs }: LanePlan): OwnTime => ({
+  swimmer,
+  afterMs,
+  leftAt: instant(AT - (targetMs === null ? 85_000 : (target?.ms ?? targetMs) + 9000)),
+});
+
 function laneOf(number: number, plan: LanePlan): LaneBoard {
   const names = plan.names ?? NAMES;
   const nextAt = plan.countdownMs === null ? null : instant(AT + plan.countdownMs);
@@ -101,6 +112,8 @@ function laneOf(number: number, plan: LanePlan): LaneBoard {
     turn: swimmers[0] ?? null,
     restMs: plan.targetMs === null ? null : ms(15_000),
     markers: [],
+    changes: [],
+    times: isUnderWay(plan) ? swimmers.map((one) => timeOf(one, plan)) : [],
   };
 }
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Box, Rect } from '../../client/wall/boxes.ts';
 import { layOut, layOutIdentity, safeArea } from '../../client/wall/lay-out.ts';
-import { lanesShown, seenFrom, wallName } from '../../client/wall/set-up.ts';
+import { lanesSeen, seenFrom, wallName } from '../../client/wall/set-up.ts';
 import { wallIdOf } from '../../client/wall/wall-id.ts';
 import { idleBoard } from '../../shared-types/board/board.ts';
 import { type DeviceId, laneNumber } from '../../shared-types/brand.ts';
@@ -30,15 +30,20 @@ describe('the lanes a wall shows', () => {
   const some = [6, 4, 5, 8].map(laneNumber);
 
   it('are all of the practice, lane 1 at the top, until it is set up', () => {
-    expect(lanesShown(sheet, null)).toEqual([1, 2, 3, 4, 5, 6]);
-    expect(lanesShown(sheet, { number: 1, settings: null })).toEqual([1, 2, 3, 4, 5, 6]);
+    expect(lanesSeen(sheet, null).lanes).toEqual([1, 2, 3, 4, 5, 6]);
+    expect(lanesSeen(sheet, { number: 1, settings: null }).lanes).toEqual([1, 2, 3, 4, 5, 6]);
   });
 
   it('are the ones set that the practice has, and mirrored for those who look from the other side', () => {
-    expect(lanesShown(sheet, wall({ lanes: some }))).toEqual([4, 5, 6]);
-    expect(lanesShown(sheet, wall({ lanes: some, order: 'last-on-top' }))).toEqual([6, 5, 4]);
-    expect(lanesShown(sheet, wall({ order: 'last-on-top' }))).toEqual([6, 5, 4, 3, 2, 1]);
-    expect(lanesShown(sheet, wall({ lanes: [laneNumber(9)] }))).toEqual([]);
+    expect(lanesSeen(sheet, wall({ lanes: some })).lanes).toEqual([4, 5, 6]);
+    expect(lanesSeen(sheet, wall({ lanes: some, order: 'last-on-top' })).lanes).toEqual([6, 5, 4]);
+    expect(lanesSeen(sheet, wall({ order: 'last-on-top' })).lanes).toEqual([6, 5, 4, 3, 2, 1]);
+    expect(lanesSeen(sheet, wall({ lanes: [laneNumber(9)] })).lanes).toEqual([]);
+  });
+
+  it('have the screen’s own end of the pool at the right, so that who swims towards it moves to the right', () => {
+    expect(lanesSeen(sheet, null).rightEnd).toBe('far');
+    expect(lanesSeen(sheet, wall({ place: 'near' })).rightEnd).toBe('near');
   });
 });
 

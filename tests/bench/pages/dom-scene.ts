@@ -1,6 +1,6 @@
 import { PALETTE } from '../../../client/common/palette.ts';
 import type { Box, TextBox, Track, WallLayout } from '../../../client/wall/boxes.ts';
-import type { LaneMarkers } from '../../../client/wall/scene.ts';
+import type { LaneSwims } from '../../../client/wall/scene.ts';
 import { CAP_HEIGHT, emOf } from '../../../client/wall/type-metrics.ts';
 
 /** What an element was last given, so that nothing is written twice. */
@@ -73,7 +73,7 @@ export class DomScene {
     this.#tracks = tracks;
   }
 
-  move(lanes: readonly LaneMarkers[]): void {
+  move(lanes: readonly LaneSwims[]): void {
     const shown = new Set<string>();
     for (const track of this.#tracks) {
       const markers = lanes.find(({ lane }) => lane === track.lane)?.markers ?? [];
