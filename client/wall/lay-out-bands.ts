@@ -50,7 +50,7 @@ export function layOutBands(rect: Rect, board: Board, screen: Screen): Bands {
   return {
     grid,
     boxes: [
-      ...captions({ ...rect, height: strip }, grid, columns, board.lanes, screen),
+      ...captions({ ...rect, height: strip }, grid, columns, board, screen),
       ...bands.flatMap((band) => bandBoxes({ ...band, grid, columns, screen, board }, grown)),
     ],
     tracks: bands
@@ -139,13 +139,7 @@ function bandBoxes(band: Band, grown: { x: number; y: number }): Box[] {
 }
 
 /** What the columns are, once for all lanes; small, since it is learned once. */
-function captions(
-  strip: Rect,
-  grid: BandGrid,
-  columns: BandColumns,
-  lanes: readonly LaneBoard[],
-  screen: Screen,
-): Box[] {
+function captions(strip: Rect, grid: BandGrid, columns: BandColumns, { lanes, phase }: Board, screen: Screen): Box[] {
   const { widths } = grid;
   const most = strip.height * 0.58;
   const caption = (id: string, text: string, x: number, width: number, align: 'left' | 'right'): Box => {
@@ -173,7 +167,17 @@ function captions(
   const cellCaptions = cellLeft + (widths.own > 0 ? cellWidthOf(widths, grid.gap) : widths.target);
   const timeLeft = (grid.stacked ? columns.readingLeft + widths.reading : cellCaptions) + grid.gap;
   return [
-    ...(waits ? [caption('countdown', 'leave in', columns.countdownRight, widths.countdown, 'right')] : []),
+    ...(waits
+      ? [
+          caption(
+            'countdown',
+            phase === 'held' ? 'after hold' : 'leave in',
+            columns.countdownRight,
+            widths.countdown,
+            'right',
+          ),
+        ]
+      : []),
     ...(lanes.some(({ nextReading }) => nextReading !== null)
       ? [caption('reading', 'at', columns.readingLeft, widths.reading, 'left')]
       : []),

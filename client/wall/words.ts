@@ -149,7 +149,8 @@ export function stateText(board: Board): string {
 
 /** The sentence that goes with {@link stateText}. */
 export function stateSentence(board: Board): string {
-  if (board.phase === 'held') return 'finish this rep, then wait';
+  const swims = board.lanes.some(({ phase }) => phase === 'swimming' || phase === 'easy');
+  if (board.phase === 'held') return swims ? 'finish this rep, then wait' : 'wait for the coach';
   if (board.phase === 'ready') return 'the coach starts';
   return '';
 }

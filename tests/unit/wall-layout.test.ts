@@ -158,6 +158,31 @@ describe('what a band shows', () => {
     const { boxes } = layOut(boardOf([everydayLane(1)], 'held'), TV);
     expect(textOf(boxes, 'state')).toBe('HOLD');
     expect(textOf(boxes, 'near')).toBe('finish this rep, then wait');
+    const waiting = layOut(boardOf([everydayLane(1, { phase: 'resting' })], 'held'), TV);
+    expect(textOf(waiting.boxes, 'near')).toBe('wait for the coach');
+  });
+
+  it('shows each swimmer the own time where there is room', () => {
+    const { boxes, detail } = layOut(everydayBoard(2), { ...TV, diagonalInches: 98, distanceM: 6 });
+    expect(detail).toBe('everyone');
+    // Everybody is nine seconds over a target of 30.3 s and more.
+    const own = [0, 1, 2, 3].map((place) => textOf(boxes, `lane1.swimmer${place}.own`));
+    expect(own).toEqual(['0:39', '0:39', '0:40', '0:40']);
+    expect(textOf(boxes, 'lane1.rest')).toBe('15');
+  });
+
+  it('shows the lane’s time where there is not, in place of the rest to come, with the gaps over it', () => {
+    const usual = { ...TV, diagonalInches: 65, distanceM: 10 };
+    const swims = layOut(everydayBoard(6), usual).boxes;
+    expect(textOf(swims, 'lane1.time')).toBe('0:55');
+    expect(textOf(swims, 'lane1.rest')).toBeUndefined();
+    expect(textOf(swims, 'caption.rest')).toBe('rest · time +5 +10 +15');
+    const leaves = layOut(
+      boardOf([1, 2, 3, 4, 5, 6].map((lane) => everydayLane(lane, { phase: 'leaving' }))),
+      usual,
+    ).boxes;
+    expect(textOf(leaves, 'lane1.time')).toBeUndefined();
+    expect(textOf(leaves, 'lane1.rest')).toBe('15');
   });
 
   it('is a pace clock with the time of day when nothing is on it', () => {
