@@ -6,7 +6,7 @@ import type { ColourRole } from '../common/palette.ts';
 import { type BandGrid, CELL_GAP, cellWidthOf, LINE_PITCH, type Widths } from './band-grid.ts';
 import { type Box, figures, words } from './boxes.ts';
 import { type Place, shade } from './lay-out-own-line.ts';
-import { clipped } from './type-metrics.ts';
+import { abbreviated } from './type-metrics.ts';
 import { featuredOf, holdOf, laneLeftAt, runningText } from './words.ts';
 
 /** Who holds what: everybody, or the one the band has room for. */
@@ -123,7 +123,7 @@ function written(
   // The name also has the room of a target that there is not.
   const nameWidth = hold || own !== '' ? widths.name : cellWidthOf(widths, gap);
   return {
-    name: nameWidth > 0 && swimmer.label !== '' ? clipped(swimmer.label, nameWidth, cap) : '',
+    name: nameWidth > 0 && swimmer.label !== '' ? abbreviated(swimmer.label, nameWidth, cap) : '',
     passing: withPassing ? (hold?.passing ?? []).join(' ') : '',
     target: (withPassing ? hold?.main : hold?.next) ?? '',
     own,

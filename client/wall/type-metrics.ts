@@ -78,11 +78,18 @@ const ROUNDING = 1e-9;
 /** Letters with all that is set on them: cut between these only. */
 const LETTERS = /\P{M}(?:\p{M}|\u200D\P{M})*/gu;
 
-/** `text`, cut with an ellipsis to at most `width` at capitals of `cap` (same unit). */
-export function clipped(text: string, width: number, cap: number): string {
+/** `text`, cut to at most `width` at capitals of `cap` (same unit) with what says so at its end. */
+function cutTo(text: string, width: number, cap: number, end: string): string {
   const room = width * (1 + ROUNDING);
   if (wordsWidth(text) * emOf(cap) <= room) return text;
   const characters = text.match(LETTERS) ?? [];
-  while (characters.length > 0 && wordsWidth(`${characters.join('').trimEnd()}…`) * emOf(cap) > room) characters.pop();
-  return characters.length > 0 ? `${characters.join('').trimEnd()}…` : '';
+  const cut = (): string => `${characters.join('').trimEnd()}${end}`;
+  while (characters.length > 0 && wordsWidth(cut()) * emOf(cap) > room) characters.pop();
+  return characters.length > 0 ? cut() : '';
 }
+
+/** `text`, cut with an ellipsis to at most `width` at capitals of `cap` (same unit). */
+export const clipped = (text: string, width: number, cap: number): string => cutTo(text, width, cap, '…');
+
+/** A name, abbreviated with a full stop to at most `width`: that leaves more letters of it than an ellipsis. */
+export const abbreviated = (name: string, width: number, cap: number): string => cutTo(name, width, cap, '.');
