@@ -43,13 +43,12 @@ export interface Readable {
 }
 
 /** From how far a wall can be read as it is now, and the cure where that is not far enough. */
-export function readableWords({ connected, readableToM, settings }: WallInfo): Readable {
+export function readableWords({ connected, readableToM, seenFromM }: WallInfo): Readable {
   if (!connected || readableToM === null) return { words: 'not known', cure: '' };
   const words = `readable to ${Math.floor(readableToM)}\u00a0m`;
-  const wanted = settings?.distanceM ?? null;
-  if (wanted === null || readableToM >= wanted) return { words, cure: '' };
+  if (seenFromM === null || readableToM >= seenFromM) return { words, cure: '' };
   return {
-    words: `${words}, not to ${wanted}\u00a0m`,
+    words: `${words}, not to ${seenFromM}\u00a0m`,
     cure: 'Fewer lanes on this screen, a second screen or a bigger one would cure it.',
   };
 }

@@ -65,16 +65,19 @@ export const heightForAngle = (arcMinutes: number, distanceM: number): number =>
 export const angleOfHeight = (heightMm: number, distanceM: number): number =>
   2 * Math.atan(heightMm / (2 * distanceM * 1000)) * ARC_MINUTES_PER_RADIAN;
 
+/** Where the farthest reader of a screen is, metres. */
+export const farthestReaderM = ({ distanceM = USUAL_DISTANCE_M }: Screen): number => distanceM;
+
 const mmPerPixel = ({ width, height, diagonalInches = USUAL_DIAGONAL_INCHES }: Screen): number =>
   (diagonalInches * MM_PER_INCH) / Math.hypot(width, height);
 
 /** Arc minutes under which a character of `pixels` CSS pixels is seen from the screen's farthest reader. */
 export const angleOnScreen = (pixels: number, screen: Screen): number =>
-  angleOfHeight(pixels * mmPerPixel(screen), screen.distanceM ?? USUAL_DISTANCE_M);
+  angleOfHeight(pixels * mmPerPixel(screen), farthestReaderM(screen));
 
 /** Height in CSS pixels of a character that the screen's farthest reader sees under `arcMinutes`. */
 export const pixelsForAngle = (arcMinutes: number, screen: Screen): number =>
-  heightForAngle(arcMinutes, screen.distanceM ?? USUAL_DISTANCE_M) / mmPerPixel(screen);
+  heightForAngle(arcMinutes, farthestReaderM(screen)) / mmPerPixel(screen);
 
 /** Shares of a rounding that make no difference to a reader. */
 const ROUNDING = 1e-6;
@@ -88,8 +91,8 @@ export const readableFrom = (pixels: number, screen: Screen): number =>
   (pixels * mmPerPixel(screen)) / heightForAngle(LEAST_ARC_MINUTES, 1);
 
 /** `readable to 7.5 m` where that is less than the screen's farthest reader needs; empty where all is well. */
-export function shortfallText(readableToM: number, { distanceM = USUAL_DISTANCE_M }: Screen): string {
-  if (readableToM >= distanceM * (1 - ROUNDING)) return '';
+export function shortfallText(readableToM: number, screen: Screen): string {
+  if (readableToM >= farthestReaderM(screen) * (1 - ROUNDING)) return '';
   return `readable to ${Math.floor(readableToM * 2) / 2} m`;
 }
 
@@ -97,7 +100,8 @@ export function shortfallText(readableToM: number, { distanceM = USUAL_DISTANCE_
 export function shortfallSentence(readableToM: number, screen: Screen): string {
   const short = shortfallText(readableToM, screen);
   if (short === '') return '';
-  const { diagonalInches = USUAL_DIAGONAL_INCHES, distanceM = USUAL_DISTANCE_M } = screen;
+  const { diagonalInches = USUAL_DIAGONAL_INCHES } = screen;
+  const distanceM = farthestReaderM(screen);
   const enough = Math.ceil((diagonalInches * distanceM) / readableToM);
   return `${short}, not to ${distanceM} m: show fewer lanes here, add a second screen or take one of ${enough} inches`;
 }

@@ -8,7 +8,7 @@ import { openLink } from '../common/link.ts';
 import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
 import { type Drawing, loadTypeface, startDrawing } from './drawing.ts';
-import type { Screen } from './legibility.ts';
+import { farthestReaderM, type Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
 import { chooseRenderer, graphicsName } from './renderer-choice.ts';
 import { seenFrom } from './set-up.ts';
@@ -51,6 +51,7 @@ function keepReporting(wall: Wall, link: Link, renderer: string): void {
       width: Math.round(width),
       height: Math.round(height),
       renderer,
+      seenFromM: farthestReaderM(wall.screen),
       ...(readableToM === null ? {} : { readableToM }),
     });
   };

@@ -19,11 +19,12 @@ export class Screens {
     this.#screens.set(socket, { syncBoundMs: null, width: null, height: null, ...known, device, role });
   }
 
-  report(socket: string, { syncBoundMs, width, height, readableToM }: Status, now: Instant): void {
+  report(socket: string, { syncBoundMs, width, height, readableToM, seenFromM }: Status, now: Instant): void {
     const known = this.#screens.get(socket);
     if (!known) return;
     const readable = readableToM === undefined ? {} : { readableToM };
-    this.#screens.set(socket, { ...known, syncBoundMs, width, height, ...readable });
+    const seen = seenFromM === undefined ? {} : { seenFromM };
+    this.#screens.set(socket, { ...known, syncBoundMs, width, height, ...readable, ...seen });
     this.#reportedAt.set(socket, now);
   }
 

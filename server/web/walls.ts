@@ -122,6 +122,7 @@ export class Walls {
         since: this.#since.get(device) ?? null,
         syncBoundMs: screen?.syncBoundMs ?? null,
         readableToM: screen?.readableToM ?? null,
+        seenFromM: screen?.seenFromM ?? null,
       }
     );
   }

@@ -28,5 +28,7 @@ export const statusSchema = z.object({
   renderer: z.string().max(40).optional(),
   /** Of walls: from how far all that must be read on it can be, metres. */
   readableToM: z.number().min(0).optional(),
+  /** Of walls: where its farthest reader is, metres, as set up, by its address or as is usual. */
+  seenFromM: z.number().positive().optional(),
 });
 export type Status = z.infer<typeof statusSchema>;

@@ -77,6 +77,8 @@ export const screenInfoSchema = z.object({
   height: z.number().nullable(),
   /** Of walls: from how far all that must be read on it can be, metres; absent until it says so. */
   readableToM: z.number().optional(),
+  /** Of walls: where its farthest reader is, metres; absent until it says so. */
+  seenFromM: z.number().optional(),
 });
 export type ScreenInfo = z.infer<typeof screenInfoSchema>;
 

@@ -71,6 +71,8 @@ export const wallInfoSchema = wallSetUpSchema.extend({
   syncBoundMs: z.number().nullable(),
   /** From how far all that must be read on it can be, metres; null until it reports that. */
   readableToM: z.number().nullable(),
+  /** Where its farthest reader is, metres, whoever said so; null until it reports that. */
+  seenFromM: z.number().nullable(),
 });
 export type WallInfo = z.infer<typeof wallInfoSchema>;
 

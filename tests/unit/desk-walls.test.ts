@@ -22,6 +22,7 @@ const wall = (change: Partial<WallInfo> = {}): WallInfo => ({
   since: instant(Date.UTC(2026, 10, 24, 17, 5)),
   syncBoundMs: 3,
   readableToM: 12,
+  seenFromM: 8.5,
   ...change,
 });
 
@@ -96,7 +97,7 @@ describe('the desk says of a wall', () => {
       words: 'readable to 8\u00a0m, not to 8.5\u00a0m',
       cure: 'Fewer lanes on this screen, a second screen or a bigger one would cure it.',
     });
-    expect(readableWords(wall({ readableToM: 1, settings: null })).cure).toBe('');
+    expect(readableWords(wall({ readableToM: 1, seenFromM: null })).cure).toBe('');
     expect(readableWords(wall({ readableToM: null })).words).toBe('not known');
     expect(readableWords(wall({ connected: false })).words).toBe('not known');
   });

@@ -113,15 +113,17 @@ describe('the desk', () => {
     const cameAt = server.farwall.clock.now();
     await setUp(server, far);
     server.machine.pass(60_000);
-    await far.ask('status', { syncBoundMs: 3, width: 1920, height: 1080, readableToM: 7.5 });
+    await far.ask('status', { syncBoundMs: 3, width: 1920, height: 1080, readableToM: 7.5, seenFromM: 12 });
     const wall = { device: far.device, number: 1, settings: SETTINGS };
     await expect
       .poll(() => wallsOn(desk))
-      .toEqual([{ ...wall, connected: true, since: cameAt, syncBoundMs: 3, readableToM: 7.5 }]);
+      .toEqual([{ ...wall, connected: true, since: cameAt, syncBoundMs: 3, readableToM: 7.5, seenFromM: 12 }]);
     far.socket.disconnect();
     await expect
       .poll(() => wallsOn(desk))
-      .toEqual([{ ...wall, connected: false, since: cameAt + 60_000, syncBoundMs: null, readableToM: null }]);
+      .toEqual([
+        { ...wall, connected: false, since: cameAt + 60_000, syncBoundMs: null, readableToM: null, seenFromM: null },
+      ]);
   });
 
   test('forgets a wall that is gone; one that is there keeps its number', async () => {
