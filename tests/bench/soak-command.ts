@@ -2,12 +2,11 @@ import { randomInt } from 'node:crypto';
 import { CommandError, parseCommand, runCommand, wholeNumber } from '../../server/command-line.ts';
 import { buildPages } from '../../server/pages.ts';
 import { withBrowser } from './bench-browser.ts';
-import { growthIn, heapAnHour, SAMPLES, type Sample, sampleText } from './soak-growth.ts';
-import { FRAMES_A_TURN, type Renderer, soakFrames, soakMinutes } from './wall-soak.ts';
+import { growthIn, heapAnHour, type Sample, sampleText } from './soak-growth.ts';
+import { LEAST_FRAMES, type Renderer, soakFrames, soakMinutes } from './wall-soak.ts';
 
 /** `npm run soak`: whether a wall that goes on for long holds ever more. */
 
-const LEAST_FRAMES = SAMPLES * FRAMES_A_TURN;
 const MOST_FRAMES = 100_000_000;
 const TWELVE_HOURS = 432_000;
 const MOST_MINUTES = 7 * 24 * 60;

@@ -21,10 +21,13 @@ const TEXT = `Main set: race pace
 
 type Crew = Omit<Size, 'reps'>;
 const CREWS: readonly Crew[] = [
-  { lanes: 6, swimmersPerLane: 4 },
   { lanes: 10, swimmersPerLane: 6 },
+  { lanes: 6, swimmersPerLane: 4 },
   { lanes: 4, swimmersPerLane: 2 },
 ];
+
+/** After so many turns a wall has shown each of them, and nothing. */
+export const TURNS_OF_ALL = TURNS * (CREWS.length + 1);
 
 interface Plan {
   readonly sheet: Sheet;

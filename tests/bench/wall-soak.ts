@@ -4,7 +4,7 @@ import { type InspectedPage, metricOf, type Size, withPage } from './bench-brows
 import { bundlePage } from './bundle-page.ts';
 import { putProbe, readProbe, resetProbe } from './page-probe.ts';
 import { SAMPLES, type Sample } from './soak-growth.ts';
-import { SoakPractices, TURN_SECONDS } from './soak-practices.ts';
+import { SoakPractices, TURN_SECONDS, TURNS_OF_ALL } from './soak-practices.ts';
 import { withWallPool } from './wall-pool.ts';
 
 /** A wall that goes on for long, and what it holds meanwhile. */
@@ -15,7 +15,9 @@ export type Renderer = 'webgl' | 'canvas';
 const SCREEN: Size = { width: 640, height: 360 };
 
 const FRAMES_A_SECOND = 10;
-export const FRAMES_A_TURN = TURN_SECONDS * FRAMES_A_SECOND;
+const FRAMES_A_TURN = TURN_SECONDS * FRAMES_A_SECOND;
+/** Everything once, and then a turn for each sample. */
+export const LEAST_FRAMES = (TURNS_OF_ALL + SAMPLES) * FRAMES_A_TURN;
 
 /** Is given every sample as soon as it is there. */
 type Told = (sample: Sample) => void;
@@ -37,7 +39,7 @@ const HTML = '<!doctype html><div id="page"></div><script type="module" src="/so
 
 /**
  * The real wall in time moved by hand, ten frames a second of it.
- * @param frames at least {@link FRAMES_A_TURN} for each sample
+ * @param frames at least {@link LEAST_FRAMES}
  */
 export async function soakFrames(
   browser: Browser,
@@ -55,12 +57,13 @@ export async function soakFrames(
     await page.goto(`${SITE}/?renderer=${renderer}&from=${TOP}`);
     await page.waitForSelector(`[data-renderer="${renderer}"]`, { state: 'attached' });
     const turns = Math.ceil(frames / FRAMES_A_TURN);
-    const turnsASample = turns / SAMPLES;
+    // Until everything has been shown once, more is held because more is there.
+    const turnsASample = (turns - TURNS_OF_ALL) / SAMPLES;
     let samples = 0;
     for (let turn = 1; turn <= turns; turn += 1) {
       await page.evaluate(`farwallSoak.show(${JSON.stringify(practices.next())})`);
       await page.evaluate(`farwallSoak.advance(${FRAMES_A_TURN})`);
-      if (turn < (samples + 1) * turnsASample) continue;
+      if (turn < TURNS_OF_ALL + (samples + 1) * turnsASample) continue;
       samples += 1;
       told(await sampleOf(inspected, turn * TURN_SECONDS * 1000));
     }
