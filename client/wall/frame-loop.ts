@@ -6,7 +6,7 @@ export interface Timing {
   later(delayMs: number, callback: () => void): () => void;
 }
 
-const browserTiming: Timing = {
+export const browserTiming: Timing = {
   requestFrame: (callback) => {
     requestAnimationFrame(callback);
   },

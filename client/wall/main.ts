@@ -3,14 +3,17 @@ import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
 import { computed } from '@preact/signals-core';
 import type { DeviceId } from '../../shared-types/brand.ts';
+import { fetchJson } from '../common/fetch-json.ts';
 import { deviceStorage, tabStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
 import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
+import { ContextLosses } from './context-loss.ts';
 import { type Drawing, loadTypeface, startDrawing } from './drawing.ts';
+import { browserTiming } from './frame-loop.ts';
 import { farthestReaderM, type Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
-import { chooseRenderer, graphicsName } from './renderer-choice.ts';
+import { chooseRenderer, graphicsName, onCanvas } from './renderer-choice.ts';
 import { seenFrom } from './set-up.ts';
 import { WallSound } from './sound.ts';
 import type { SoundOutput } from './sound-output.ts';
@@ -21,6 +24,7 @@ import { wallIdOf } from './wall-id.ts';
 const REPORT_EVERY_MS = 5000;
 const DRAWN_WITHIN_MS = 500;
 const SOUND_EVERY_MS = 250;
+const ANSWERS_WITHIN_MS = 3000;
 
 const asked = new URLSearchParams(location.search);
 
@@ -38,8 +42,37 @@ function keepDrawn(wall: Wall, link: Link, drawing: Drawing | null): void {
   window.addEventListener('resize', renew);
   window.addEventListener('pageshow', redraw);
   document.addEventListener('visibilitychange', redraw);
-  // What was drawn for the lost context does not come back by itself.
-  drawing?.app.canvas.addEventListener('webglcontextrestored', renew);
+  // A canvas without WebGL can be lost too, and all pictures with it; browsers give it back, but empty.
+  drawing?.app.canvas.addEventListener('contextrestored', renew);
+}
+
+const serverAnswers = (): Promise<boolean> =>
+  fetchJson('/health', ANSWERS_WITHIN_MS).then(
+    () => true,
+    () => false,
+  );
+
+/** While the graphics context is lost the words stand in; what was drawn for it does not come back by itself. */
+function keepContext(page: HTMLElement, wall: Wall, link: Link, { app: { canvas } }: Drawing): void {
+  const losses = new ContextLosses({
+    now: () => performance.now(),
+    later: browserTiming.later,
+    serverAnswers,
+    startAgain: () => location.replace(onCanvas(location.href)),
+  });
+  const draws = (canDraw: boolean): void => {
+    page.classList.toggle('plain', !canDraw);
+    wall.canDraw(canDraw);
+  };
+  canvas.addEventListener('webglcontextlost', () => {
+    losses.lost();
+    draws(false);
+  });
+  canvas.addEventListener('webglcontextrestored', () => {
+    losses.restored();
+    draws(true);
+    wall.resize(screenNow(link), resolutionNow());
+  });
 }
 
 function keepReporting(wall: Wall, link: Link, renderer: string): void {
@@ -104,6 +137,7 @@ async function start(page: HTMLElement): Promise<void> {
   mirror.element.dataset.renderer = renderer;
   const wall = new Wall(link, mirror, drawing, screenNow(link), sound.notice);
   keepDrawn(wall, link, drawing);
+  if (drawing) keepContext(page, wall, link, drawing);
   wall.redraw();
   keepReporting(wall, link, renderer);
 }

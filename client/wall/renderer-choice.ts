@@ -15,6 +15,13 @@ export function graphicsName(): string | null {
   return typeof name === 'string' ? name : '';
 }
 
+/** The address of the same wall, drawn on a canvas: it has no context to lose, and so is not loaded again for ever. */
+export function onCanvas(address: string): string {
+  const changed = new URL(address);
+  changed.searchParams.set('renderer', 'canvas');
+  return changed.href;
+}
+
 /** WebGL with a real GPU, the canvas without; `asked` is the page's own address asking for one of them. */
 export function chooseRenderer(asked: string | null, graphics: string | null): RendererName {
   const wanted = RENDERERS.find((name) => name === asked);

@@ -57,6 +57,7 @@ export class Wall {
   #shown = '';
   #moved = false;
   #forced = true;
+  #canDraw = true;
 
   /** @param soundNotice what there is to say about the sound; said when there is nothing to say about the connection */
   constructor(
@@ -106,6 +107,12 @@ export class Wall {
     this.redraw();
   }
 
+  /** Whether there is anything to draw on just now; the words go on either way. */
+  canDraw(canDraw: boolean): void {
+    this.#canDraw = canDraw;
+    this.redraw();
+  }
+
   /** Draws whatever there is, changed or not. */
   redraw(): void {
     this.#forced = true;
@@ -137,7 +144,7 @@ export class Wall {
 
   #draw(board: Board, notice: string, identifies: boolean, changed: boolean): void {
     const moves = !identifies && board.lanes.some(({ markers }) => markers.length > 0);
-    if (!this.#drawing || (!changed && !moves && !this.#moved)) return;
+    if (!this.#drawing || !this.#canDraw || (!changed && !moves && !this.#moved)) return;
     const { app, scene } = this.#drawing;
     if (changed) {
       const layout = this.#layOut(board, notice, identifies);

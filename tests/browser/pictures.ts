@@ -51,6 +51,10 @@ export function differenceFrom(
   return least;
 }
 
+/** The share of pixels, 0 … 1, in which two screenshots of the same size differ. */
+export const differenceBetween = (one: Buffer, other: Buffer): number =>
+  differing(PNG.sync.read(one), PNG.sync.read(other));
+
 /** The same picture in fewer bytes: browsers pack quickly rather than well. */
 const packed = (picture: Buffer): Buffer => PNG.sync.write(PNG.sync.read(picture), { deflateLevel: 9, colorType: 2 });
 

@@ -6,7 +6,8 @@ import type { Page } from 'playwright-core';
 import { build, type PreviewServer, preview } from 'vite';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { complaintsOf, useChromium } from './chrome.ts';
-import { differenceFrom } from './pictures.ts';
+import { loseContext } from './lost-context.ts';
+import { differenceBetween, differenceFrom } from './pictures.ts';
 import { WALL_SCENES, type WallScene } from './wall-scenes.ts';
 
 /** The wall's own code draws each scene in a real Chromium; without a server and without a clock nothing moves. */
@@ -71,6 +72,21 @@ describe('scenes of the wall', () => {
 
   test.each(drawn.map((scene) => [scene.name, scene] as const))('%s', async (name, scene) => {
     expect(differenceFrom(`scene-${name}`, await pictureOf(scene), { allowed: SAME, still: true })).toBeLessThan(SAME);
+    expect(complaints.flat()).toEqual([]);
+  });
+
+  test('a context that is lost and restored twice draws the same pictures as before', async () => {
+    for (const name of ['webgl-swimming', 'webgl-leaving']) {
+      const scene = WALL_SCENES.find((one) => one.name === name);
+      if (!scene) throw new Error(`there is no scene ${name}`);
+      const before = await pictureOf(scene);
+      const canvas = await (await pageOf('webgl')).evaluateHandle(() => window.drawnOn());
+      const restoreContext = await loseContext(canvas);
+      await restoreContext();
+      const after = await pictureOf(scene);
+      expect(differenceBetween(before, after)).toBe(0);
+      expect(differenceFrom(`scene-${name}`, after, { allowed: SAME, still: true })).toBeLessThan(SAME);
+    }
     expect(complaints.flat()).toEqual([]);
   });
 });

@@ -18,6 +18,8 @@ declare global {
   interface Window {
     /** @returns the picture as base64 of a PNG, its longer side `longest` pixels */
     drawScene(picture: Picture, renderer: 'canvas' | 'webgl', longest: number): Promise<string>;
+    /** What scenes are drawn on, once one has been drawn. */
+    drawnOn(): Promise<HTMLCanvasElement>;
     /** Shows the words that stand where nothing can be drawn. */
     showPlain(picture: Picture): void;
   }
@@ -63,6 +65,12 @@ window.drawScene = async ({ board, screen, notice }, renderer, longest) => {
   scene.move(board.lanes);
   app.renderer.render(app.stage);
   return small(app.canvas, longest);
+};
+
+window.drawnOn = async () => {
+  const { app } = (await drawing) ?? {};
+  if (!app) throw new Error('nothing has been drawn yet');
+  return app.canvas;
 };
 
 window.showPlain = ({ board, notice }) => {
