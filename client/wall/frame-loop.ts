@@ -1,5 +1,7 @@
 /** The browser's own timing, so that the loop can be driven by hand. */
 export interface Timing {
+  /** ms as performance.now(). */
+  now(): number;
   /** Calls back with the frame's time, ms as performance.now(). */
   requestFrame(callback: (frameMs: number) => void): void;
   /** Calls back after `delayMs`; the function returned calls it off. */
@@ -7,6 +9,7 @@ export interface Timing {
 }
 
 export const browserTiming: Timing = {
+  now: () => performance.now(),
   requestFrame: (callback) => {
     requestAnimationFrame(callback);
   },
@@ -44,9 +47,11 @@ export class FrameLoop {
 
   #frame(frameMs: number): void {
     this.#asked = false;
-    const restMs = this.#drawn(frameMs);
-    if (restMs <= EARLY_MS) this.wake();
-    else this.#callOff = this.#timing.later(restMs - EARLY_MS, () => this.wake());
+    const dueMs = frameMs + this.#drawn(frameMs) - EARLY_MS;
+    // Counted from the frame's time, not from when its drawing was done.
+    const waitMs = dueMs - this.#timing.now();
+    if (waitMs <= 0) this.wake();
+    else this.#callOff = this.#timing.later(waitMs, () => this.wake());
   }
 
   /** A picture that fails must not be the last: the next one may be all right. */

@@ -126,12 +126,19 @@ export class Wall {
     const key = `${identifies} ${notice} ${pictureKey(board)}`;
     const changed = this.#forced || key !== this.#shown;
     this.#draw(board, notice, identifies, changed);
-    this.#mirror.stamp(board, frameMs, this.#link.clock.boundMs());
+    this.#mirror.stamp(board, frameMs, this.#boundOf(board.at, frameMs));
     if (changed) this.#mirror.show(board, this.#link.state.value, notice);
     if (changed) this.#mirror.name(this.#link.wall.value, identifies);
     this.#shown = key;
     this.#forced = false;
     return unchangedFor(board);
+  }
+
+  /** Bound of the error of a shown instant, ms: it may still be moving towards what the clock says by now. */
+  #boundOf(shown: Instant, frameMs: number): number | null {
+    const { clock } = this.#link;
+    const boundMs = clock.boundMs();
+    return boundMs === null ? null : boundMs + Math.abs(shown - clock.at(frameMs));
   }
 
   #boardAt(at: Instant): Board {

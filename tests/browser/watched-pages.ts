@@ -12,12 +12,20 @@ const SIZES = {
   desk: { width: 1024, height: 768 },
 };
 
+/** How a page is opened when it is not as usual. */
+interface Opened {
+  readonly size?: { readonly width: number; readonly height: number };
+  /** What its address asks for, e.g. `?renderer=canvas`. */
+  readonly asking?: string;
+}
+
 /** Opens one of the pages through a port of this machine, on a device of its own. */
-async function openOn(browser: Browser, port: number, name: keyof typeof SIZES): Promise<Page> {
-  const context = await browser.newContext({ viewport: SIZES[name], hasTouch: name === 'deck' });
+async function openOn(browser: Browser, port: number, name: keyof typeof SIZES, opened: Opened = {}): Promise<Page> {
+  const { size = SIZES[name], asking = '' } = opened;
+  const context = await browser.newContext({ viewport: size, hasTouch: name === 'deck' });
   onTestFinished(() => context.close());
   const page = await context.newPage();
-  await page.goto(`http://pool.test:${port}/${name}`);
+  await page.goto(`http://pool.test:${port}/${name}${asking}`);
   return page;
 }
 
@@ -67,13 +75,25 @@ export class WatchedWall {
     });
   }
 
-  static async on(browser: Browser, port: number): Promise<WatchedWall> {
-    return new WatchedWall(await openOn(browser, port, 'wall'));
+  static async on(browser: Browser, port: number, opened: Opened = {}): Promise<WatchedWall> {
+    return new WatchedWall(await openOn(browser, port, 'wall', opened));
   }
 
   /** Waits until the mirror says this of the link. */
   links(state: 'live' | 'alone'): Promise<unknown> {
     return this.page.waitForSelector(`[data-board][data-link="${state}"]`, { state: 'attached' });
+  }
+
+  /** Waits until the error of the instants it shows is bounded by this, ms. */
+  async knowsTimeWithin(boundMs: number): Promise<void> {
+    await this.page.waitForFunction(
+      (most) => {
+        const syncMs = document.querySelector<HTMLElement>('[data-board]')?.dataset.syncMs;
+        return syncMs !== undefined && syncMs !== '' && Number(syncMs) <= most;
+      },
+      boundMs,
+      { polling: 100, timeout: 60_000 },
+    );
   }
 
   /** Waits until the wall has drawn a picture of this instant or a later one. */
