@@ -53,7 +53,7 @@ const serverAnswers = (): Promise<boolean> =>
   );
 
 /** While the graphics context is lost the words stand in; what was drawn for it does not come back by itself. */
-function keepContext(page: HTMLElement, wall: Wall, link: Link, { app: { canvas } }: Drawing): void {
+function keepContext(mirror: Mirror, wall: Wall, link: Link, { app: { canvas } }: Drawing): void {
   const losses = new ContextLosses({
     now: () => performance.now(),
     later: browserTiming.later,
@@ -61,7 +61,7 @@ function keepContext(page: HTMLElement, wall: Wall, link: Link, { app: { canvas 
     startAgain: () => location.replace(onCanvas(location.href)),
   });
   const draws = (canDraw: boolean): void => {
-    page.classList.toggle('plain', !canDraw);
+    mirror.enlarge(!canDraw);
     wall.canDraw(canDraw);
   };
   canvas.addEventListener('webglcontextlost', () => {
@@ -132,12 +132,12 @@ async function start(page: HTMLElement): Promise<void> {
   await loadTypeface();
   const preferred = chooseRenderer(asked.get('renderer'), graphicsName());
   const drawing = await startDrawing(page, screenNow(link), { renderer: preferred, resolution: resolutionNow() });
-  page.classList.toggle('plain', drawing === null);
+  mirror.enlarge(drawing === null);
   const renderer = drawing ? drawing.app.renderer.name : 'plain';
   mirror.element.dataset.renderer = renderer;
   const wall = new Wall(link, mirror, drawing, screenNow(link), sound.notice);
   keepDrawn(wall, link, drawing);
-  if (drawing) keepContext(page, wall, link, drawing);
+  if (drawing) keepContext(mirror, wall, link, drawing);
   wall.redraw();
   keepReporting(wall, link, renderer);
 }

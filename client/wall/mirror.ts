@@ -2,6 +2,7 @@ import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
+import { fitType, isWhole, writeInParts } from './large-words.ts';
 import { wallName } from './set-up.ts';
 import {
   clockText,
@@ -18,6 +19,9 @@ import {
   stateText,
 } from './words.ts';
 
+/** The type is never larger than for so many lines. */
+const LEAST_LINES = 12;
+
 /** The board in words, hidden from sight: for screen readers, for tests, and for browsers that cannot draw. */
 export class Mirror {
   readonly element = document.createElement('section');
@@ -29,6 +33,9 @@ export class Mirror {
   readonly #spoken = document.createElement('p');
   readonly #items = new Map<number, HTMLElement>();
   #step = '';
+  #isLarge = false;
+  /** What the size of the type was last chosen for. */
+  #fittedFor = '';
 
   constructor() {
     this.element.dataset.board = '';
@@ -41,10 +48,19 @@ export class Mirror {
     this.element.append(this.#seconds, this.#name, this.#headline, this.#reach, this.#lanes, this.#spoken);
   }
 
+  /** Whether the words are all that is seen of the board, and fill the screen; from the next `show` on. */
+  enlarge(isLarge: boolean): void {
+    this.#isLarge = isLarge;
+    this.#fittedFor = '';
+    this.element.classList.toggle('large', isLarge);
+    this.#lanes.replaceChildren();
+    this.#items.clear();
+  }
+
   /**
    * Which instant a frame shows, in every frame.
    * @param drawnAt the frame's time, ms as performance.now()
-   * @param syncMs bound of the clock's error; null before the first estimate
+   * @param syncMs bound of the error of the instant it shows; null before the first estimate
    */
   stamp(board: Board, drawnAt: number, syncMs: number | null): void {
     write(this.element, {
@@ -66,6 +82,16 @@ export class Mirror {
       this.#items.delete(number);
     }
     this.#speak(board);
+    if (this.#isLarge) this.#fit();
+  }
+
+  /** As large as it goes; within a step, in which only figures change, no larger than at its beginning. */
+  #fit(): void {
+    const { innerWidth: width, innerHeight: height } = window;
+    const now = `${width} ${height} ${this.#step}`;
+    if (now === this.#fittedFor && isWhole(this.element)) return;
+    this.#fittedFor = now;
+    fitType(this.element, Math.min(width, height) / LEAST_LINES);
   }
 
   /** Which wall this is, and whether it says so. */
@@ -98,7 +124,9 @@ export class Mirror {
       reps: rep ? String(rep.reps) : '',
       nextAt: lane.nextAt === null ? '' : String(Math.round(lane.nextAt)),
     });
-    say(item, laneText(lane, at));
+    const text = laneText(lane, at);
+    if (!this.#isLarge) say(item, text);
+    else if (item.textContent !== text) writeInParts(item, text);
   }
 
   #newItem(lane: number): HTMLElement {

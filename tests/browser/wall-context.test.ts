@@ -84,6 +84,21 @@ test('a wall that loses its context shows its words, draws the same picture when
   expect(complaints).toEqual([[], []]);
 });
 
+test('a wall that can be drawn in no way shows its words', async () => {
+  const server = await serve();
+  await withRun(server);
+  const context = await browser().newContext({ viewport: VIEWPORT });
+  onTestFinished(() => context.close());
+  const wall = await context.newPage();
+  await wall.addInitScript(() => {
+    HTMLCanvasElement.prototype.getContext = () => null;
+  });
+  await wall.goto(`${server.url}/wall`);
+  await wall.waitForSelector('[data-board][data-renderer="plain"][data-phase="ready"]');
+  expect(await showsWords(wall)).toBe(true);
+  expect(await wall.locator('[data-lane="1"] b').first().textContent()).toBe('1');
+});
+
 test('a wall whose context does not come back goes on in words, and then draws on a canvas', async () => {
   const server = await serve();
   await withRun(server);

@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { complaintsOf, useChromium } from './chrome.ts';
 import { loseContext } from './lost-context.ts';
 import { differenceBetween, differenceFrom } from './pictures.ts';
+import { boardOfPlan } from './scene-boards.ts';
 import { WALL_SCENES, type WallScene } from './wall-scenes.ts';
 
 /** The wall's own code draws each scene in a real Chromium; without a server and without a clock nothing moves. */
@@ -17,9 +18,38 @@ const LONGEST = 576;
 /** Share of pixels that may differ: less than one figure of a lane. */
 const SAME = 0.0003;
 
+/** Words in place of a picture: on these screens, of six and ten lanes of four. */
+const SCREENS = [
+  [1280, 720],
+  [1920, 1080],
+  [1080, 1920],
+] as const;
+const SWUM = 'Main set: race pace\n8 x 50 free @ 1:00/1:10/1:20 at 200 pace\n';
+/** The least type of a figure, as a share of what a lane has of the screen's shorter side. */
+const LARGE = 0.25;
+
 const browser = useChromium();
 const alone = WALL_SCENES.filter(({ only }) => only);
 const drawn = alone.length > 0 ? alone : WALL_SCENES;
+
+/** What is seen of the lanes' words; runs in the page. */
+function largeWords() {
+  const lanes = [...document.querySelectorAll<HTMLElement>('[data-lane]')];
+  const parts = lanes.flatMap((lane) => [...lane.querySelectorAll<HTMLElement>('span, b')]);
+  const boxes = parts.map((part) => ({ text: part.textContent, box: part.getBoundingClientRect() }));
+  const cut = boxes.filter(({ box }) => {
+    return box.left < 0 || box.top < 0 || box.right > innerWidth || box.bottom > innerHeight;
+  });
+  const bands = lanes.map((lane) => lane.getBoundingClientRect());
+  return {
+    texts: lanes.map(({ textContent }) => textContent ?? ''),
+    cut: cut.map(({ text }) => text),
+    overlapping: bands.flatMap(({ top }, place) => (top < (bands[place - 1]?.bottom ?? 0) - 1 ? [place] : [])),
+    figures: parts.flatMap((part) =>
+      part.tagName === 'B' ? [Number.parseFloat(getComputedStyle(part).fontSize)] : [],
+    ),
+  };
+}
 
 describe('scenes of the wall', () => {
   const folder = mkdtempSync(join(tmpdir(), 'farwall-scenes-'));
@@ -73,6 +103,27 @@ describe('scenes of the wall', () => {
   test.each(drawn.map((scene) => [scene.name, scene] as const))('%s', async (name, scene) => {
     expect(differenceFrom(`scene-${name}`, await pictureOf(scene), { allowed: SAME, still: true })).toBeLessThan(SAME);
     expect(complaints.flat()).toEqual([]);
+  });
+
+  test('the words that stand where nothing can be drawn are all on the screen, lane, wait and target the largest', async () => {
+    const page = await pageOf('plain at any size');
+    for (const [width, height] of SCREENS) {
+      await page.setViewportSize({ width, height });
+      for (const lanes of [6, 10]) {
+        const board = boardOfPlan({ text: SWUM, lanes, swimmers: 4, at: 20 });
+        const picture = { board, screen: { width, height }, notice: 'no connection: going on alone' };
+        await page.evaluate((one) => window.showPlain(one), picture);
+        const seen = await page.evaluate(largeWords);
+        const said = `${lanes} lanes at ${width} × ${height}`;
+        expect(seen.texts, said).toHaveLength(lanes);
+        expect(seen.texts[0], said).toMatch(/^Lane 1: swim; next in 45 at :05; rep 1\/8; Ines 29\.0, Marek 29\.2, /);
+        expect(seen.cut, said).toEqual([]);
+        expect(seen.overlapping, said).toEqual([]);
+        // Lane, wait, send-off, rep and four targets at least.
+        expect(seen.figures.length, said).toBeGreaterThanOrEqual(lanes * 8);
+        expect(Math.min(...seen.figures), said).toBeGreaterThanOrEqual((Math.min(width, height) / lanes) * LARGE);
+      }
+    }
   });
 
   test('a context that is lost and restored twice draws the same pictures as before', async () => {

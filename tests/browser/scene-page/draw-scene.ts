@@ -75,7 +75,7 @@ window.drawnOn = async () => {
 
 window.showPlain = ({ board, notice }) => {
   const mirror = new Mirror();
-  mirror.show(board, 'live', notice);
-  page.classList.add('plain');
   page.replaceChildren(mirror.element);
+  mirror.enlarge(true);
+  mirror.show(board, 'live', notice);
 };
