@@ -85,20 +85,31 @@ export function clockReading(at: Instant, trimMs: number): string {
 }
 
 const dayFormats = new Map<string, Intl.DateTimeFormat>();
+/** The latest reading: a wall asks sixty times a second, and a browser takes its time over it. */
+let latestDay: { readonly timezone: string; readonly minute: number; readonly text: string } | null = null;
 
 /** The time of day, `18:05`, on the pool's clock. */
-export function timeOfDay(at: Instant, face: ClockFace): string {
-  let format = dayFormats.get(face.timezone);
+export function timeOfDay(at: Instant, { timezone, trimMs }: ClockFace): string {
+  // As in pastTheMinute: a minute begins at the same instant in every zone.
+  const minute = Math.floor((at + trimMs) / MINUTE_MS);
+  if (latestDay?.minute !== minute || latestDay.timezone !== timezone) {
+    latestDay = { timezone, minute, text: dayFormat(timezone).format(minute * MINUTE_MS) };
+  }
+  return latestDay.text;
+}
+
+function dayFormat(timezone: string): Intl.DateTimeFormat {
+  let format = dayFormats.get(timezone);
   if (!format) {
     format = new Intl.DateTimeFormat('en-GB', {
-      timeZone: face.timezone,
+      timeZone: timezone,
       hour: '2-digit',
       minute: '2-digit',
       hourCycle: 'h23',
     });
-    dayFormats.set(face.timezone, format);
+    dayFormats.set(timezone, format);
   }
-  return format.format(at + face.trimMs);
+  return format;
 }
 
 /**
