@@ -27,6 +27,8 @@ export async function pageRoutes(app: FastifyInstance, { pagesFolder }: WebParts
     root: join(pagesFolder, 'assets'),
     prefix: '/assets/',
     index: false,
+    // The build leaves it packed beside each file.
+    preCompressed: true,
     immutable: true,
     maxAge: '365d',
   });
