@@ -31,7 +31,7 @@ export interface TextBox extends Rect {
 export type MarkName = LanePhase;
 
 /** A small drawing that says what a word says too. */
-interface MarkBox extends Rect {
+export interface MarkBox extends Rect {
   readonly kind: 'mark';
   readonly id: string;
   readonly mark: MarkName;
@@ -54,7 +54,7 @@ interface RopeBox extends Rect {
 }
 
 /** Points at a bead from below: lanes leave then. */
-interface FlagBox extends Rect {
+export interface FlagBox extends Rect {
   readonly kind: 'flag';
   readonly id: string;
   readonly colour: ColourRole;

@@ -1,8 +1,22 @@
-import { CanvasSource, Rectangle, Texture } from 'pixi.js';
-import { type ColourRole, PALETTE } from '../common/palette.ts';
-import { type DrawingName, drawMark } from './marks.ts';
+import { CanvasSource, Rectangle, Texture, type TextureSource } from 'pixi.js';
+import type { ColourRole } from '../common/palette.ts';
+import type { Box, FlagBox, MarkBox, TextBox } from './boxes.ts';
+import {
+  type Cut,
+  type FigureSheet,
+  figuresPicture,
+  MARGIN,
+  markPicture,
+  type Pen,
+  type Picture,
+  ropePicture,
+  type Words,
+  wordsPicture,
+} from './drawings.ts';
+import { isFar } from './legibility.ts';
+import type { DrawingName } from './marks.ts';
+import { type Canvas, pack } from './packing.ts';
 import { Shelf } from './shelf.ts';
-import { CAP_HEIGHT, cellWidth, DESCENT, emOf, FACE, FIGURE_CHARACTERS, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
 
 /** Textures wider than this are not sure to work everywhere, device pixels. */
 const MOST_TEXTURE_PIXELS = 4096;
@@ -11,33 +25,72 @@ const MOST_WORDS = 300;
 const MOST_MARKS = 200;
 const MOST_FIGURES = 40;
 const MOST_ROPES = 4;
-const BEADS = 60;
-/** Room around a glyph so that neighbours do not bleed into each other, CSS pixels. */
-const MARGIN = 2;
+/** Of so many that are new in one layout it is worth drawing them together. */
+const MANY = 12;
+/** So many canvases are shared at most. One lives as long as anything on it: then all is drawn anew. */
+const MOST_SHARED = 3;
 
-/** The digits of one size and colour. */
-export interface FigureSheet {
-  readonly glyphs: ReadonlyMap<string, Texture>;
-  /** From the top of a glyph's texture to the top of its digit, CSS pixels. */
-  readonly above: number;
+/** The words of a box: what is only for those who come near is lighter. */
+export const wordsOf = ({ text, cap, colour, role }: TextBox): Words => ({ text, cap, colour, quiet: !isFar(role) });
+
+/** The drawing of a box. */
+export const drawingOf = (box: FlagBox | MarkBox): DrawingName => (box.kind === 'flag' ? 'flag' : box.mark);
+
+/** How many textures are cut from each source. */
+const cuts = new WeakMap<TextureSource, number>();
+
+/** The last texture of a source takes that with it. */
+function dropTexture(texture: Texture): void {
+  const { source } = texture;
+  const left = (cuts.get(source) ?? 1) - 1;
+  cuts.set(source, left);
+  texture.destroy();
+  if (left === 0) source.destroy();
 }
 
-interface Sheet {
-  readonly pen: CanvasRenderingContext2D;
-  readonly source: () => CanvasSource;
+function dropAll(textures: Iterable<Texture>): void {
+  for (const texture of textures) dropTexture(texture);
 }
 
-const dropTexture = (texture: Texture): void => texture.destroy(true);
-const dropAll = (textures: Iterable<Texture>): void => {
-  for (const texture of textures) texture.destroy(true);
-};
+function newPen(width: number, height: number): Pen {
+  const canvas = document.createElement('canvas');
+  canvas.width = width;
+  canvas.height = height;
+  const pen = canvas.getContext('2d');
+  if (!pen) throw new Error('this browser draws no canvas');
+  return pen;
+}
+
+/** Pictures that are not on their shelves yet, each once. */
+type Missing = Map<string, MissingPicture>;
+interface MissingPicture extends Pick<Picture<unknown>, 'width' | 'height' | 'draw'> {
+  keep(cut: Cut): void;
+}
+
+/** A picture with its place on a shelf. */
+interface Kept<T> {
+  readonly kind: string;
+  readonly shelf: Shelf<T>;
+  readonly key: string;
+  newPicture(): Picture<T>;
+}
+
+function miss<T>(missing: Missing, { kind, shelf, key, newPicture }: Kept<T>): void {
+  const name = `${kind} ${key}`;
+  if (shelf.has(key) || missing.has(name)) return;
+  const { width, height, draw, cutFrom } = newPicture();
+  missing.set(name, { width, height, draw, keep: (cut) => void shelf.get(key, () => cutFrom(cut)) });
+}
 
 /**
  * Everything the scene shows, drawn once with the browser's own pen and kept as textures: digits in one atlas for each
- * size and colour, words, marks, ropes.
+ * size and colour, words, marks, ropes. Where a layout shows many for the first time they are drawn on one canvas: a
+ * canvas for each name takes a browser longer than all the writing.
  */
 export class Pictures {
   readonly #resolution: number;
+  readonly #measure = newPen(1, 1);
+  #shared = 0;
   readonly #words = new Shelf<Texture>(MOST_WORDS, dropTexture);
   readonly #marks = new Shelf<Texture>(MOST_MARKS, dropTexture);
   readonly #figures = new Shelf<FigureSheet>(MOST_FIGURES, ({ glyphs }) => dropAll(glyphs.values()));
@@ -48,124 +101,109 @@ export class Pictures {
     this.#resolution = resolution;
   }
 
-  figures(cap: number, colour: ColourRole): FigureSheet {
-    return this.#figures.get(`${cap} ${colour}`, () => this.#drawFigures(cap, colour));
+  /** Draws what these boxes show and what is not there yet, where that is much. */
+  prepare(boxes: readonly Box[]): void {
+    const missing = this.#missing(boxes);
+    if (missing.size < MANY) return;
+    const isFull = this.#shared === MOST_SHARED;
+    if (isFull) this.destroy();
+    this.#shared += 1;
+    this.#draw(isFull ? this.#missing(boxes) : missing);
   }
 
-  /** A text, from {@link accentRoom} above its capitals down to its tails. */
-  words(text: string, cap: number, colour: ColourRole, quiet: boolean): Texture {
-    return this.#words.get(`${cap} ${colour} ${quiet} ${text}`, () => this.#drawWords(text, cap, colour, quiet));
+  figures(cap: number, colour: ColourRole): FigureSheet {
+    return this.#get(this.#keptFigures(cap, colour));
+  }
+
+  words(words: Words): Texture {
+    return this.#get(this.#keptWords(words));
   }
 
   mark(name: DrawingName, size: number, colour: ColourRole): Texture {
-    return this.#marks.get(`${name} ${size} ${colour}`, () => {
-      const { pen, source } = this.#sheet(size, size);
-      drawMark(pen, name, size, PALETTE[colour]);
-      return new Texture({ source: source() });
-    });
+    return this.#get(this.#keptMark(name, size, colour));
   }
 
-  /** The rope, cut from one drawing: entry n has its first n beads lit, the last entry is the unlit rope. */
   rope(width: number, height: number): readonly Texture[] {
-    return this.#ropes.get(`${width} ${height}`, () => this.#drawRope(width, height));
+    return this.#get(this.#keptRope(width, height));
   }
 
   destroy(): void {
     for (const shelf of [this.#words, this.#marks, this.#figures, this.#ropes]) shelf.clear();
+    this.#shared = 0;
   }
 
-  /** A drawing of so many CSS pixels. */
-  #sheet(width: number, height: number): Sheet {
-    const canvas = document.createElement('canvas');
-    const resolution = this.#resolution;
-    canvas.width = Math.max(1, Math.ceil(width * resolution));
-    canvas.height = Math.max(1, Math.ceil(height * resolution));
-    const pen = canvas.getContext('2d');
-    if (!pen) throw new Error('this browser draws no canvas');
-    pen.scale(resolution, resolution);
-    return { pen, source: () => new CanvasSource({ resource: canvas, resolution, scaleMode: 'linear' }) };
+  #keptFigures(cap: number, colour: ColourRole): Kept<FigureSheet> {
+    const most = MOST_TEXTURE_PIXELS / this.#resolution;
+    const newPicture = (): Picture<FigureSheet> => figuresPicture(this.#measure, cap, colour, most);
+    return { kind: 'figures', shelf: this.#figures, key: `${cap} ${colour}`, newPicture };
   }
 
-  #drawWords(text: string, cap: number, colour: ColourRole, quiet: boolean): Texture {
-    const font = `${quiet ? QUIET_WEIGHT : WEIGHT} ${emOf(cap)}px "${FACE}"`;
-    const measure = this.#sheet(1, 1).pen;
-    measure.font = font;
-    const above = accentRoom(cap);
-    const height = above + cap * (1 + DESCENT / CAP_HEIGHT);
-    const { pen, source } = this.#sheet(measure.measureText(text).width + 1, height);
-    pen.font = font;
-    pen.fillStyle = PALETTE[colour];
-    pen.fillText(text, 0, above + cap);
-    return new Texture({ source: source() });
+  #keptWords(words: Words): Kept<Texture> {
+    const { text, cap, colour, quiet } = words;
+    const newPicture = (): Picture<Texture> => wordsPicture(this.#measure, words);
+    return { kind: 'words', shelf: this.#words, key: `${cap} ${colour} ${quiet} ${text}`, newPicture };
   }
 
-  #drawFigures(cap: number, colour: ColourRole): FigureSheet {
-    const characters = [...FIGURE_CHARACTERS].filter((character) => character !== ' ');
-    const em = emOf(cap);
-    const measure = this.#sheet(1, 1).pen;
-    measure.font = `${WEIGHT} ${em}px "${FACE}"`;
-    // The slash is taller and deeper than the digits: cut to their height, it would end in the row of another.
-    const { actualBoundingBoxAscent, actualBoundingBoxDescent } = measure.measureText(FIGURE_CHARACTERS);
-    const above = MARGIN + Math.max(0, actualBoundingBoxAscent - cap);
-    const cellHeight = Math.ceil(above + cap + Math.max(0, actualBoundingBoxDescent) + MARGIN);
-    const cell = Math.ceil(cellWidth('0') * em) + MARGIN * 2;
-    const widest = Math.floor(MOST_TEXTURE_PIXELS / this.#resolution / cell);
-    const perRow = Math.max(1, Math.min(characters.length, widest));
-    const { pen, source } = this.#sheet(perRow * cell, Math.ceil(characters.length / perRow) * cellHeight);
-    pen.font = `${WEIGHT} ${em}px "${FACE}"`;
-    pen.fillStyle = PALETTE[colour];
-    pen.textAlign = 'center';
-    const frames = characters.map((character, place) => {
-      const frame = new Rectangle(
-        (place % perRow) * cell + MARGIN,
-        Math.floor(place / perRow) * cellHeight,
-        0,
-        cellHeight,
-      );
-      frame.width = cellWidth(character) * em;
-      pen.fillText(character, frame.x + frame.width / 2, frame.y + above + cap);
-      return { character, frame };
-    });
-    const shared = source();
-    const glyphs = frames.map(({ character, frame }) => [character, new Texture({ source: shared, frame })] as const);
-    return { glyphs: new Map(glyphs), above };
+  #keptMark(name: DrawingName, size: number, colour: ColourRole): Kept<Texture> {
+    const newPicture = (): Picture<Texture> => markPicture(name, size, colour);
+    return { kind: 'mark', shelf: this.#marks, key: `${name} ${size} ${colour}`, newPicture };
   }
 
-  #drawRope(width: number, height: number): Texture[] {
-    const bead = width / BEADS;
-    const { pen, source } = this.#sheet(width, height * 2);
-    for (let place = 0; place < BEADS; place += 1) {
-      // Every fifth bead is larger: swimmers leave on fives.
-      const size = { width: bead * 0.72, height: place % 5 === 0 ? height : height * 0.5 };
-      const middle = (place + 0.5) * bead;
-      drawBead(pen, middle, height / 2, size, PALETTE.paper);
-      drawBead(pen, middle, height * 1.5, size, PALETTE.edge);
+  #keptRope(width: number, height: number): Kept<readonly Texture[]> {
+    const newPicture = (): Picture<readonly Texture[]> => ropePicture(width, height);
+    return { kind: 'rope', shelf: this.#ropes, key: `${width} ${height}`, newPicture };
+  }
+
+  #missing(boxes: readonly Box[]): Missing {
+    const missing: Missing = new Map();
+    for (const box of boxes) {
+      if (box.kind === 'rope') miss(missing, this.#keptRope(box.width, box.height));
+      else if (box.kind === 'text') {
+        if (box.set === 'figures') miss(missing, this.#keptFigures(box.cap, box.colour));
+        else miss(missing, this.#keptWords(wordsOf(box)));
+      } else if (box.kind !== 'panel') miss(missing, this.#keptMark(drawingOf(box), box.width, box.colour));
     }
-    const shared = source();
-    const cut = (beads: number, y: number): Texture =>
-      new Texture({ source: shared, frame: new Rectangle(0, y, Math.max(1, beads * bead), height) });
-    const lit = Array.from({ length: BEADS + 1 }, (_, beads) => cut(beads, 0));
-    return [...lit, cut(BEADS, height)];
+    return missing;
+  }
+
+  #get<T>(kept: Kept<T>): T {
+    const missing: Missing = new Map();
+    miss(missing, kept);
+    this.#draw(missing);
+    return kept.shelf.get(kept.key, () => {
+      throw new Error(`${kept.kind} ${kept.key} has not been drawn`);
+    });
+  }
+
+  #draw(missing: Missing): void {
+    const pictures = [...missing.values()];
+    const sizes = pictures.map(({ width, height }) => ({
+      width: Math.ceil(width) + MARGIN,
+      height: Math.ceil(height) + MARGIN,
+    }));
+    for (const canvas of pack(sizes, MOST_TEXTURE_PIXELS / this.#resolution)) this.#drawOn(canvas, pictures);
+  }
+
+  #drawOn({ width, height, spots }: Canvas, pictures: readonly MissingPicture[]): void {
+    const resolution = this.#resolution;
+    const pen = newPen(Math.max(1, Math.ceil(width * resolution)), Math.max(1, Math.ceil(height * resolution)));
+    const source = new CanvasSource({ resource: pen.canvas, resolution, scaleMode: 'linear' });
+    for (const [index, { x, y }] of spots) {
+      const picture = pictures[index];
+      if (!picture) continue;
+      pen.save();
+      pen.setTransform(resolution, 0, 0, resolution, x * resolution, y * resolution);
+      picture.draw(pen);
+      pen.restore();
+      picture.keep((part = { x: 0, y: 0, width: this.#whole(picture.width), height: this.#whole(picture.height) }) => {
+        cuts.set(source, (cuts.get(source) ?? 0) + 1);
+        return new Texture({ source, frame: new Rectangle(x + part.x, y + part.y, part.width, part.height) });
+      });
+    }
+  }
+
+  /** A length that ends with a device pixel. */
+  #whole(length: number): number {
+    return Math.ceil(length * this.#resolution) / this.#resolution;
   }
 }
-
-function drawBead(
-  pen: CanvasRenderingContext2D,
-  x: number,
-  y: number,
-  { width, height }: { width: number; height: number },
-  colour: string,
-): void {
-  const thick = Math.min(width, height);
-  const [reachX, reachY] = [(width - thick) / 2, (height - thick) / 2];
-  pen.strokeStyle = colour;
-  pen.lineWidth = thick;
-  pen.lineCap = 'round';
-  pen.beginPath();
-  pen.moveTo(x - reachX, y - reachY);
-  pen.lineTo(x + reachX + 0.01, y + reachY);
-  pen.stroke();
-}
-
-/** Accents on capitals stand above their top, sometimes two of them: so much, in the unit of `cap`. */
-export const accentRoom = (cap: number): number => cap * 0.5;

@@ -1,8 +1,8 @@
 import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
 import { PALETTE } from '../common/palette.ts';
-import type { Box, TextBox, Track, WallLayout } from './boxes.ts';
-import { isFar } from './legibility.ts';
-import { accentRoom, Pictures } from './pictures.ts';
+import type { Box, Track, WallLayout } from './boxes.ts';
+import { accentRoom } from './drawings.ts';
+import { drawingOf, Pictures, wordsOf } from './pictures.ts';
 import { Rail, type Swims } from './rail.ts';
 import { cellWidth, emOf } from './type-metrics.ts';
 
@@ -16,8 +16,6 @@ interface Node {
 export interface LaneSwims extends Swims {
   readonly lane: number;
 }
-
-const isQuiet = ({ role }: TextBox): boolean => !isFar(role);
 
 /** Draws layouts: one node a box, made when first needed and kept; moving things are only moved. */
 export class Scene {
@@ -46,6 +44,7 @@ export class Scene {
   }
 
   show({ boxes, tracks }: WallLayout): void {
+    this.#pictures.prepare(boxes);
     const shown = new Set<string>();
     for (const box of boxes) {
       const key = keyOf(box);
@@ -124,7 +123,7 @@ function markNode(pictures: Pictures): Node {
   const view = new Sprite();
   const show = (box: Box): void => {
     if (box.kind !== 'mark' && box.kind !== 'flag') return;
-    view.texture = pictures.mark(box.kind === 'flag' ? 'flag' : box.mark, box.width, box.colour);
+    view.texture = pictures.mark(drawingOf(box), box.width, box.colour);
     view.position.set(Math.round(box.x), Math.round(box.y));
   };
   return { view, show };
@@ -150,7 +149,7 @@ function wordsNode(pictures: Pictures): Node {
   const view = new Sprite();
   const show = (box: Box): void => {
     if (box.kind !== 'text') return;
-    const texture = pictures.words(box.text, box.cap, box.colour, isQuiet(box));
+    const texture = pictures.words(wordsOf(box));
     view.texture = texture;
     // Measured widths may differ a little from the layout's table: never wider than the box.
     const scale = Math.min(1, box.width / Math.max(1, texture.width));

@@ -10,6 +10,10 @@ export class Shelf<T> {
     this.#drop = drop;
   }
 
+  has(key: string): boolean {
+    return this.#kept.has(key);
+  }
+
   get(key: string, make: () => T): T {
     const known = this.#kept.get(key);
     const thing = known ?? make();
