@@ -39,7 +39,9 @@ export interface LinkParts extends PageClocks {
 export function browserParts(device = deviceIdOf(tabStorage(), window)): LinkParts {
   return {
     device,
-    timezone: new Intl.DateTimeFormat().resolvedOptions().timeZone,
+    get timezone() {
+      return new Intl.DateTimeFormat().resolvedOptions().timeZone;
+    },
     socket: webSocket(),
     newCommandId,
     marksKeptIn: deviceStorage(),

@@ -43,6 +43,16 @@ export function openLink({ role, parts = browserParts() }: { role: Role; parts?:
   return new ServerLink(role, parts);
 }
 
+/** To find out the device's time zone takes a browser as long as a picture; mostly the server's is there before it is needed. */
+const settingsUntilTold = (parts: LinkParts): Settings => ({
+  get timezone() {
+    return parts.timezone;
+  },
+  trimMs: 0,
+  gridMs: 5000,
+  leadInMs: 3000,
+});
+
 class ServerLink implements Link {
   readonly clock: SyncedClock;
   readonly state = signal<LinkState>('connecting');
@@ -67,7 +77,7 @@ class ServerLink implements Link {
     this.#role = role;
     this.#parts = parts;
     this.clock = new SyncedClock(parts);
-    this.settings = signal<Settings>({ timezone: parts.timezone, trimMs: 0, gridMs: 5000, leadInMs: 3000 });
+    this.settings = signal<Settings>(settingsUntilTold(parts));
     this.#run = new FollowedRun(parts, (hash) => `/api/sheets/${hash}?role=${role}`);
     this.times = new LinkTimes({
       parts,
@@ -83,6 +93,10 @@ class ServerLink implements Link {
 
   get practice(): Link['practice'] {
     return this.#run.practice;
+  }
+
+  get told(): Link['told'] {
+    return this.#run.told;
   }
 
   async press(press: Press): Promise<Answer | null> {

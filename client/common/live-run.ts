@@ -15,6 +15,7 @@ export class FollowedRun {
   readonly #parts: Pick<LinkParts, 'fetchJson' | 'later'>;
   readonly #sheetPath: (hash: SheetHash) => string;
   readonly #shown = signal<LivePractice | null>(null);
+  readonly #told = signal(false);
   #live: LiveRun | null = null;
   #sheet: { readonly hash: SheetHash; readonly sheet: Sheet } | null = null;
   #asking: SheetHash | null = null;
@@ -30,6 +31,11 @@ export class FollowedRun {
    */
   get practice(): ReadonlySignal<LivePractice | null> {
     return this.#shown;
+  }
+
+  /** Whether it is known what is on the wall: nothing, or a run with its sheet. From then on it stays true. */
+  get told(): ReadonlySignal<boolean> {
+    return this.#told;
   }
 
   /** As far as it has been followed, which may be further than what is shown. */
@@ -60,6 +66,7 @@ export class FollowedRun {
     const { hash, sheet } = this.#sheet ?? {};
     if (run && sheet && hash === run.sheet) this.#shown.value = { run, sheet, labels };
     else if (this.#shown.value?.run.id !== run?.id) this.#shown.value = null;
+    if (!run || this.#shown.value) this.#told.value = true;
   }
 
   #wantSheet(): void {

@@ -67,6 +67,8 @@ export interface Link {
   readonly refusal: ReadonlySignal<string | null>;
   /** Null when nothing is on the wall (or its sheet has yet to come). Replaced as a whole at every change. */
   readonly practice: ReadonlySignal<LivePractice | null>;
+  /** Whether the server has told this page what is on the wall, with its sheet; stays true from then on. */
+  readonly told: ReadonlySignal<boolean>;
   readonly settings: ReadonlySignal<Settings>;
   /** Who else is connected; empty on walls. */
   readonly screens: ReadonlySignal<readonly ScreenInfo[]>;

@@ -1,4 +1,3 @@
-import 'pixi.js/unsafe-eval';
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
 import { computed } from '@preact/signals-core';
@@ -13,7 +12,7 @@ import { type Drawing, loadTypeface, startDrawing } from './drawing.ts';
 import { browserTiming } from './frame-loop.ts';
 import { farthestReaderM, type Screen } from './legibility.ts';
 import { Mirror } from './mirror.ts';
-import { chooseRenderer, graphicsName, onCanvas } from './renderer-choice.ts';
+import { graphicsName, onCanvas, rendererAsked, rendererFor } from './renderer-choice.ts';
 import { seenFrom } from './set-up.ts';
 import { WallSound } from './sound.ts';
 import type { SoundOutput } from './sound-output.ts';
@@ -23,15 +22,18 @@ import { wallIdOf } from './wall-id.ts';
 
 const REPORT_EVERY_MS = 5000;
 const DRAWN_WITHIN_MS = 500;
+const TOLD_WITHIN_MS = 1000;
 const SOUND_EVERY_MS = 250;
 const ANSWERS_WITHIN_MS = 3000;
 
 const asked = new URLSearchParams(location.search);
 
-function screenNow({ wall }: Link): Screen {
-  const [width, height] = [Math.max(1, window.innerWidth), Math.max(1, window.innerHeight)];
-  return { width, height, ...seenFrom(wall.value, asked) };
-}
+const sizeNow = (): Pick<Screen, 'width' | 'height'> => ({
+  width: Math.max(1, window.innerWidth),
+  height: Math.max(1, window.innerHeight),
+});
+
+const screenNow = ({ wall }: Link): Screen => ({ ...sizeNow(), ...seenFrom(wall.value, asked) });
 
 const resolutionNow = (): number => Math.min(2, Math.max(1, Math.round(window.devicePixelRatio)));
 
@@ -124,18 +126,33 @@ function keepSounding({ clock, practice, wall }: Link): WallSound {
   return sound;
 }
 
+/** When it is known what is on the wall: a picture of the clock alone would only hold up that one. Not for long. */
+function whenTold({ told }: Link): Promise<unknown> {
+  return new Promise<void>((resolve) => {
+    setTimeout(resolve, TOLD_WITHIN_MS);
+    told.subscribe((isTold) => isTold && resolve());
+  });
+}
+
 async function start(page: HTMLElement): Promise<void> {
+  // What comes from the server is asked for first: a browser may take long over its own storage.
+  const preferred = rendererAsked(asked.get('renderer')) ?? rendererFor(graphicsName());
+  const resolution = resolutionNow();
+  const starting = startDrawing(page, sizeNow(), { renderer: preferred, resolution });
+  const typeface = loadTypeface();
   const link = openLink({ role: 'wall', parts: browserParts(thisWallsId()) });
   const sound = keepSounding(link);
   const mirror = new Mirror();
   page.append(mirror.element);
-  await loadTypeface();
-  const preferred = chooseRenderer(asked.get('renderer'), graphicsName());
-  const drawing = await startDrawing(page, screenNow(link), { renderer: preferred, resolution: resolutionNow() });
+  const drawing = await starting;
+  await typeface;
   mirror.enlarge(drawing === null);
   const renderer = drawing ? drawing.app.renderer.name : 'plain';
   mirror.element.dataset.renderer = renderer;
-  const wall = new Wall(link, mirror, drawing, screenNow(link), sound.notice);
+  await whenTold(link);
+  const screen = screenNow(link);
+  drawing?.app.renderer.resize(screen.width, screen.height, resolution);
+  const wall = new Wall(link, mirror, drawing, screen, sound.notice);
   keepDrawn(wall, link, drawing);
   if (drawing) keepContext(mirror, wall, link, drawing);
   wall.redraw();

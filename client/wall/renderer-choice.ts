@@ -22,9 +22,10 @@ export function onCanvas(address: string): string {
   return changed.href;
 }
 
-/** WebGL with a real GPU, the canvas without; `asked` is the page's own address asking for one of them. */
-export function chooseRenderer(asked: string | null, graphics: string | null): RendererName {
-  const wanted = RENDERERS.find((name) => name === asked);
-  if (wanted) return wanted;
-  return graphics === null || SOFTWARE.test(graphics) ? 'canvas' : 'webgl';
-}
+/** The renderer that the page's own address asks for, if it does. */
+export const rendererAsked = (asked: string | null): RendererName | undefined =>
+  RENDERERS.find((name) => name === asked);
+
+/** WebGL with a real GPU, the canvas without. */
+export const rendererFor = (graphics: string | null): RendererName =>
+  graphics === null || SOFTWARE.test(graphics) ? 'canvas' : 'webgl';

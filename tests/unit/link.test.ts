@@ -25,6 +25,19 @@ describe('a page opens its link', () => {
     expect(link.settings.value.timezone).toBe('Europe/Lisbon');
   });
 
+  it('is told what is on the wall when the sheet has come, or when nothing is on it', async () => {
+    world.sheets.clear();
+    const waiting = await open();
+    expect([waiting.practice.value, waiting.told.value]).toEqual([null, false]);
+    world = new LinkWorld();
+    const link = await open();
+    expect([link.practice.value?.run.id, link.told.value]).toEqual([RUN, true]);
+    world = new LinkWorld();
+    world.answers.set('hello', () => ({ ...world.helloAnswer(0), live: { run: null, labels: {} } }));
+    const idle = await open();
+    expect([idle.practice.value, idle.told.value]).toEqual([null, true]);
+  });
+
   it('[SYN2] makes eight exchanges in the first second, then one every two seconds', async () => {
     await open();
     await world.pass(999);

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { LinkState, LivePractice } from '../../../client/common/live.ts';
 import { startDrawing } from '../../../client/wall/drawing.ts';
 import { Mirror } from '../../../client/wall/mirror.ts';
-import { chooseRenderer } from '../../../client/wall/renderer-choice.ts';
+import { rendererAsked } from '../../../client/wall/renderer-choice.ts';
 import { type Followed, Wall } from '../../../client/wall/wall.ts';
 import { instant } from '../../../shared-types/brand.ts';
 import { runSchema } from '../../../shared-types/events.ts';
@@ -43,7 +43,7 @@ async function start(page: HTMLElement): Promise<void> {
   const asked = new URLSearchParams(location.search);
   const screen = { width: window.innerWidth, height: window.innerHeight, ...NEAR };
   const drawing = await startDrawing(page, screen, {
-    renderer: chooseRenderer(asked.get('renderer'), null),
+    renderer: rendererAsked(asked.get('renderer')) ?? 'canvas',
     resolution: RESOLUTION,
   });
   if (!drawing) throw new Error('this browser cannot draw a wall');

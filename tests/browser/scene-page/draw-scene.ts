@@ -1,4 +1,3 @@
-import 'pixi.js/unsafe-eval';
 import { type Drawing, loadTypeface, startDrawing } from '../../../client/wall/drawing.ts';
 import { layOut } from '../../../client/wall/lay-out.ts';
 import type { Screen } from '../../../client/wall/legibility.ts';
