@@ -1,5 +1,6 @@
-import { Container, Graphics, Sprite } from 'pixi.js';
+import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import type { Marker } from '../../shared-types/board/markers.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Track } from './boxes.ts';
 import type { Pictures } from './pictures.ts';
@@ -10,28 +11,50 @@ const FOLLOWER_SHARE = 0.68;
 /** What is on a lane's water. */
 export type Swims = Pick<LaneBoard, 'markers' | 'changes'>;
 
+/** What a swimmer looks like on a track. */
+interface Look {
+  readonly size: number;
+  readonly drawing: Texture;
+}
+
 /** A lane's water, wall to wall, and its swimmers: discs at pace, rings when swimming easily. */
 export class Rail {
   readonly view = new Container();
   readonly #line = new Graphics();
   readonly #markers: Sprite[] = [];
   #drawnFor = '';
+  #track: Track | null = null;
+  /** Of its track, which is another one in every new layout; so no drawing is used for longer than it is kept. */
+  readonly #looks: (Look | undefined)[] = [];
 
   constructor() {
     this.view.addChild(this.#line);
   }
 
   show(track: Track, { markers, changes }: Swims, pictures: Pictures): void {
-    this.#drawLine(track, changes);
+    if (track !== this.#track) {
+      this.#track = track;
+      this.#looks.length = 0;
+      this.#drawLine(track, changes);
+    }
     markers.forEach((marker, place) => {
       const sprite = this.#marker(place);
-      const size = track.height * (marker.order === 1 ? 1 : FOLLOWER_SHARE);
-      const drawing = pictures.mark(marker.paced ? 'paced' : 'unpaced', size, marker.paced ? 'swim' : 'easy');
+      const { size, drawing } = this.#look(track, marker, pictures);
       sprite.visible = true;
       sprite.texture = drawing;
       sprite.position.set(track.x + marker.along * (track.width - size), track.y + (track.height - size) / 2);
     });
     for (const spare of this.#markers.slice(markers.length)) spare.visible = false;
+  }
+
+  #look(track: Track, { order, paced }: Marker, pictures: Pictures): Look {
+    const place = (order === 1 ? 0 : 2) + (paced ? 0 : 1);
+    const known = this.#looks[place];
+    if (known) return known;
+    const size = track.height * (order === 1 ? 1 : FOLLOWER_SHARE);
+    const look = { size, drawing: pictures.mark(paced ? 'paced' : 'unpaced', size, paced ? 'swim' : 'easy') };
+    this.#looks[place] = look;
+    return look;
   }
 
   #drawLine({ x, y, width, height }: Track, changes: readonly number[]): void {

@@ -22,7 +22,8 @@ export class Scene {
   readonly stage = new Container();
   readonly #ground = new Container();
   readonly #writing = new Container();
-  readonly #water = new Container();
+  /** A group of its own: where only swimmers move, what else there is need not be sent to the GPU again. */
+  readonly #water = new Container({ isRenderGroup: true });
   readonly #nodes = new Map<string, Node>();
   readonly #rails = new Map<number, Rail>();
   #pictures: Pictures;
@@ -30,7 +31,7 @@ export class Scene {
 
   constructor(resolution: number) {
     this.#pictures = new Pictures(resolution);
-    this.stage.addChild(this.#ground, this.#water, this.#writing);
+    this.stage.addChild(this.#ground, this.#writing, this.#water);
   }
 
   /** Forgets all pictures: sizes or the screen have changed. */

@@ -61,12 +61,25 @@ const toMillionths = (along: number): number => Math.round(along * 1e6) / 1e6;
 const drawn = <T extends { readonly along: number }>(place: T, rightEnd: End): T =>
   rightEnd === 'far' ? place : { ...place, along: 1 - place.along };
 
+/** A wall asks sixty times a second for what stays the same for a whole rep. */
+const keptChanges: Readonly<Record<End, WeakMap<TimedRep, readonly number[]>>> = {
+  near: new WeakMap(),
+  far: new WeakMap(),
+};
+
 /** Where paced and easy swimming change between the walls, `along` as markers; each place once, ascending. */
-export function changesOf({ sheet, rightEnd }: Water, { step, swimmers }: TimedRep): number[] {
+export function changesOf({ sheet, rightEnd }: Water, rep: TimedRep): readonly number[] {
+  const kept = keptChanges[rightEnd];
+  const known = kept.get(rep) ?? changesIn(sheet.course, rep, rightEnd);
+  kept.set(rep, known);
+  return known;
+}
+
+function changesIn(course: Course, { step, swimmers }: TimedRep, rightEnd: End): number[] {
   const target = swimmers.find((one) => one.target !== null && one.target.splits.length > 1)?.target;
   const ends = (target?.splits ?? []).filter(
     ({ paced }, place, all) => all[place + 1] && all[place + 1]?.paced !== paced,
   );
-  const places = ends.map(({ distance }) => drawn(inPool(distance, sheet.course, step.fromEnd), rightEnd).along);
+  const places = ends.map(({ distance }) => drawn(inPool(distance, course, step.fromEnd), rightEnd).along);
   return [...new Set(places.map(toMillionths))].filter((along) => along > 0 && along < 1).sort((a, b) => a - b);
 }
