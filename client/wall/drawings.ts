@@ -3,7 +3,16 @@ import { type ColourRole, PALETTE } from '../common/palette.ts';
 import type { Rect } from './boxes.ts';
 import { type DrawingName, drawMark } from './marks.ts';
 import { BEADS, drawRope } from './rope.ts';
-import { CAP_HEIGHT, cellWidth, DESCENT, emOf, FACE, FIGURE_CHARACTERS, QUIET_WEIGHT, WEIGHT } from './type-metrics.ts';
+import {
+  CAP_HEIGHT,
+  cellWidth,
+  DESCENT,
+  emOf,
+  FACES,
+  FIGURE_CHARACTERS,
+  QUIET_WEIGHT,
+  WEIGHT,
+} from './type-metrics.ts';
 
 export type Pen = CanvasRenderingContext2D;
 
@@ -42,7 +51,7 @@ export const accentRoom = (cap: number): number => cap * 0.5;
 
 /** A text, from {@link accentRoom} above its capitals down to its tails. */
 export function wordsPicture(measure: Pen, { text, cap, colour, quiet }: Words): Picture<Texture> {
-  const font = `${quiet ? QUIET_WEIGHT : WEIGHT} ${emOf(cap)}px "${FACE}"`;
+  const font = `${quiet ? QUIET_WEIGHT : WEIGHT} ${emOf(cap)}px ${FACES}`;
   measure.font = font;
   const above = accentRoom(cap);
   return {
@@ -61,7 +70,7 @@ export function wordsPicture(measure: Pen, { text, cap, colour, quiet }: Words):
 export function figuresPicture(measure: Pen, cap: number, colour: ColourRole, most: number): Picture<FigureSheet> {
   const characters = [...FIGURE_CHARACTERS].filter((character) => character !== ' ');
   const em = emOf(cap);
-  const font = `${WEIGHT} ${em}px "${FACE}"`;
+  const font = `${WEIGHT} ${em}px ${FACES}`;
   measure.font = font;
   // The slash is taller and deeper than the digits: cut to their height, it would end in the row of another.
   const { actualBoundingBoxAscent, actualBoundingBoxDescent } = measure.measureText(FIGURE_CHARACTERS);

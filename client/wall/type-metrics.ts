@@ -9,6 +9,8 @@ export const DESCENT = 0.22;
 export const TAIL = DESCENT / CAP_HEIGHT;
 
 export const FACE = 'Atkinson Hyperlegible Next Variable';
+/** Scripts that the face has not are set in the browser's own sans serif. */
+export const FACES = `"${FACE}", sans-serif`;
 export const WEIGHT = 600;
 export const QUIET_WEIGHT = 500;
 

@@ -58,7 +58,7 @@ describe('the soak command', { timeout: PATIENCE_MS }, () => {
       expect(stderr).toMatch(message);
       expect(status).toBe(1);
     }
-  });
+  }, 60_000);
 
   it('says what is missing where there is no Chromium', () => {
     const script = fileURLToPath(new URL('../bench/soak-command.ts', import.meta.url));
