@@ -2,6 +2,7 @@ import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './wall.css';
 import { computed } from '@preact/signals-core';
 import type { DeviceId } from '../../shared-types/brand.ts';
+import { timeOfDay } from '../../shared-types/time.ts';
 import { fetchJson } from '../common/fetch-json.ts';
 import { deviceStorage, tabStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
@@ -141,6 +142,8 @@ async function start(page: HTMLElement): Promise<void> {
   const starting = startDrawing(page, sizeNow(), { renderer: preferred, resolution });
   const typeface = loadTypeface();
   const link = openLink({ role: 'wall', parts: browserParts(thisWallsId()) });
+  // A browser takes long over its first time of day: it does so while the server is asked.
+  timeOfDay(link.clock.now(), { timezone: 'UTC', trimMs: 0 });
   const sound = keepSounding(link);
   const mirror = new Mirror();
   page.append(mirror.element);
