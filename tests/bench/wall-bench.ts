@@ -8,6 +8,7 @@ import type { BenchOptions } from './compile-bench.ts';
 import { type Entry, figure, quantile } from './measure.ts';
 import { putProbe, readProbe, resetProbe } from './page-probe.ts';
 import { seeded, shuffled } from './seeded.ts';
+import { measureInstants } from './wall-instants.ts';
 import { type WallPool, withWallPool } from './wall-pool.ts';
 
 /**
@@ -242,6 +243,7 @@ export function wallBench({ seed, quick }: BenchOptions): Promise<Entry[]> {
         else entries.push({ kind: 'missing', name: WAY_NAMES[way], why: 'this Chromium does not draw with it' });
       }
       for (const size of stage.extent.sizes) entries.push(...(await measureScreen(stage, size, ways)));
+      entries.push(...(await measureInstants(browser, pool, quick)));
       return entries;
     });
   });

@@ -5,9 +5,8 @@ import { z } from 'zod';
 
 const changeSchema = z.object({
   lane: z.number(),
-  /** Seconds that are shown from now on, and those shown before; null: none. */
+  /** Seconds that are shown from now on; null: none. */
   seconds: z.number().nullable(),
-  before: z.number().nullable(),
   /** The send-off it counts down to as the mirror has it, and the pool instant that is shown; ms. */
   nextAt: z.number(),
   poolAt: z.number(),
@@ -34,10 +33,11 @@ const watchedSchema = z.object({
 });
 export type Watched = z.infer<typeof watchedSchema>;
 
+/** As often as browsers call timers at most (HTML, timers: nested ones). */
 const CALL_EVERY_MS = 4;
 
 /** Runs in the page, so it may use nothing from outside. */
-function install(everyMs: number): void {
+function install(everyMs: number | null): void {
   const watched: Watched = { changes: [], frames: [] };
   const shown = new Map<number, number | null>();
   const secondsIn = (words: string): number | null => {
@@ -50,11 +50,10 @@ function install(everyMs: number): void {
     const { poolAt, drawnAt, syncMs, link = '' } = board.dataset;
     for (const { dataset, textContent } of board.querySelectorAll<HTMLElement>('[data-lane]')) {
       const [lane, seconds] = [Number(dataset.lane), secondsIn(textContent ?? '')];
-      const before = shown.get(lane) ?? null;
-      if (seconds === before) continue;
+      if (seconds === shown.get(lane)) continue;
       shown.set(lane, seconds);
       watched.changes.push({
-        ...{ lane, seconds, before, link },
+        ...{ lane, seconds, link },
         nextAt: Number(dataset.nextAt),
         poolAt: Number(poolAt),
         drawnAt: Number(drawnAt),
@@ -65,10 +64,12 @@ function install(everyMs: number): void {
   };
   // On a busy machine timers come late, and with them whoever sleeps until a change is due.
   let calledUntil = 0;
-  const call = (dueAt: number): void => {
-    calledUntil = dueAt;
-    const next = performance.now() + everyMs;
-    setTimeout(() => call(next), everyMs);
+  const callAgain = (afterMs: number): void => {
+    const dueAt = performance.now() + afterMs;
+    setTimeout(() => {
+      calledUntil = dueAt;
+      callAgain(afterMs);
+    }, afterMs);
   };
   const note = (at: number): void => {
     watched.frames.push({ at, calledUntil });
@@ -78,12 +79,16 @@ function install(everyMs: number): void {
   watched.changes.length = 0;
   // Called when the frame's script is done, before the frame is shown.
   new MutationObserver(look).observe(document.body, { subtree: true, childList: true, attributes: true });
-  call(performance.now());
-  requestAnimationFrame(note);
+  if (everyMs !== null) {
+    callAgain(everyMs);
+    requestAnimationFrame(note);
+  }
   Object.assign(window, { farwallCountdowns: watched });
 }
 
-export const watchCountdowns = (page: Page): Promise<void> => page.evaluate(install, CALL_EVERY_MS);
+/** @param withFrames false: the page draws no more frames than it does by itself, and none are noted */
+export const watchCountdowns = (page: Page, { withFrames = true } = {}): Promise<void> =>
+  page.evaluate(install, withFrames ? CALL_EVERY_MS : null);
 
 /** What has been seen since. */
 export const countdownsSeen = async (page: Page): Promise<Watched> =>
