@@ -180,17 +180,12 @@ export class Wall {
  */
 export function pictureKey(board: Board): string {
   const second = Math.floor(board.pastMinuteMs / 1000);
-  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn, times }) =>
-    [
-      phase,
-      rep?.id ?? '',
-      countdownMs === null ? '' : Math.ceil(countdownMs / 1000 - 1e-6),
-      nextAt ?? '',
-      turn?.swimmer ?? '',
-      turn?.leavesAt != null && turn.leavesAt - board.at <= LEAVING_MS,
-      ...times.map(({ leftAt }) => Math.floor((board.at - leftAt) / 1000)),
-    ].join(),
-  );
+  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn, times }) => {
+    const countdown = countdownMs === null ? '' : Math.ceil(countdownMs / 1000 - 1e-6);
+    const leaving = turn?.leavesAt != null && turn.leavesAt - board.at <= LEAVING_MS;
+    const running = times.reduce((all, { leftAt }) => `${all} ${Math.floor((board.at - leftAt) / 1000)}`, '');
+    return `${phase},${rep?.id},${countdown},${nextAt},${turn?.swimmer},${leaving},${running}`;
+  });
   const next = board.upNext ? `${board.upNext.set.index} ${board.upNext.at}` : '';
   return [board.phase, second, board.timeOfDay, board.title, next, board.waitingGates.join(), ...lanes].join('|');
 }
