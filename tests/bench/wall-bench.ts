@@ -18,7 +18,7 @@ import { type WallPool, withWallPool } from './wall-pool.ts';
  * timed: the script does all it does on a real wall, sixty times a second.
  */
 
-/** What was promised. Times in ms, of the median frame; the first picture with a processor slowed down 4×. */
+/** What was promised. Times in ms, of the median frame; the first picture on a canvas with a processor slowed down 4×. */
 const TARGETS = { webgl: 1, webglAt6: 4, canvas: 5, firstPicture: 1500, scriptKb: 250 } as const;
 
 const HD: Size = { width: 1920, height: 1080 };
@@ -189,7 +189,9 @@ async function measureFirstPicture(stage: Stage, size: Size, way: Way): Promise<
     const times: number[] = [];
     while (times.length < extent.loads) times.push(await loadOnce(stage, size, way, rate, rep));
     const name = `${sizeName(size)} · ${WAY_NAMES[way]} · ${rateName(rate)} · first right picture`;
-    entries.push(figure(name, median(times), 'ms', rate === 4 ? TARGETS.firstPicture : undefined));
+    // WebGL is set up and drawn by the processor here, in another process: that is no wall with a GPU.
+    const isPromised = way === 'canvas' && size === HD && rate === 4;
+    entries.push(figure(name, median(times), 'ms', isPromised ? TARGETS.firstPicture : undefined));
   }
   return entries;
 }
