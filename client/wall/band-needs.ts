@@ -1,5 +1,6 @@
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
-import { type LaneSwimmer, wholeMsOf } from '../../shared-types/board/timed-rep.ts';
+import { timeLastsMs } from '../../shared-types/board/own-times.ts';
+import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import { figuresWidth, wordsWidth } from './type-metrics.ts';
 import { countdownText, repText, restText } from './words.ts';
@@ -19,8 +20,6 @@ export interface Needs {
   readonly target: number;
 }
 
-/** Who swims longer than this may come to see ten minutes, ms. */
-const LONG_SWIM_MS = 9.5 * 60_000;
 const MINUTES_EMS = figuresWidth('0:00');
 const LONG_EMS = figuresWidth('00:00');
 
@@ -36,6 +35,15 @@ const holdTexts = ({ target }: LaneSwimmer): string[] =>
 const repShape = ({ rep }: LaneBoard): string =>
   rep && repText(rep) !== '' ? `${String(rep.reps).replace(/\d/g, '0')}/${rep.reps}` : '';
 
+const TEN_MINUTES_MS = 600_000;
+
+/** What the lane's time may come to, counted from the lane's send-off. */
+const longestTimeMs = ({ rep, swimmers, times }: LaneBoard): number =>
+  Math.max(
+    ...swimmers.map((one) => (rep ? one.afterMs + timeLastsMs(rep, one) : 0)),
+    ...times.map(({ leftAt, endsAt, afterMs }) => endsAt - leftAt + afterMs),
+  );
+
 export function needsOf(lanes: readonly LaneBoard[]): Needs {
   const swimmers = lanes.flatMap((lane) => lane.swimmers);
   const turns = lanes.flatMap(({ turn }) => turn ?? []);
@@ -48,7 +56,7 @@ export function needsOf(lanes: readonly LaneBoard[]): Needs {
       figuresWidth,
     ),
     countdown: longWait ? LONG_EMS : MINUTES_EMS,
-    time: swimmers.some(({ target }) => (wholeMsOf(target) ?? 0) >= LONG_SWIM_MS) ? LONG_EMS : MINUTES_EMS,
+    time: lanes.some((lane) => longestTimeMs(lane) >= TEN_MINUTES_MS) ? LONG_EMS : MINUTES_EMS,
     rest: widest(lanes.map(restText), figuresWidth),
     rep: widest(lanes.map(repShape), figuresWidth),
     name: widest(

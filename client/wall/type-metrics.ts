@@ -14,18 +14,25 @@ export const FACES = `"${FACE}", sans-serif`;
 export const WEIGHT = 600;
 export const QUIET_WEIGHT = 500;
 
+/** Each at its widest: the letters as a browser measures them, rounded up. */
 const BY_WIDTH: readonly (readonly [number, string])[] = [
-  [0.26, ",.:'ijI|"],
-  [0.31, ' !lf·'],
-  [0.37, '()-rt'],
-  [0.43, '/'],
-  [0.51, 'cksvxyzJ–'],
-  [0.56, 'agnohueLTFdbpqéüøñ'],
-  [0.6, '+E0123456789ZSY×'],
-  [0.64, 'BPRVK?'],
-  [0.67, 'ACXU'],
-  [0.74, 'DGHNOQw&'],
-  [0.88, 'MWm…%@—'],
+  [0.26, ",.:;j|'"],
+  [0.32, ' !il·`'],
+  [0.38, '()[]{}"-frt'],
+  [0.44, 'I1/\\_'],
+  [0.5, '*syz'],
+  [0.54, 'cvkx7?×–'],
+  [0.56, 'JLaeu~éü'],
+  [0.58, '29<>F^hnoøñ'],
+  [0.6, '3+ETbdgpq'],
+  [0.62, '56$=PSZß'],
+  [0.64, '48BRVY'],
+  [0.68, '0ACKX'],
+  [0.72, 'DGHNU'],
+  [0.76, '#&OQwØ…'],
+  [0.78, '@'],
+  [0.88, 'MWm—æ'],
+  [0.96, '%Æ'],
 ];
 const WIDTHS: ReadonlyMap<string, number> = new Map(
   BY_WIDTH.flatMap(([width, characters]) => [...characters].map((character) => [character, width] as const)),

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { build, type PreviewServer, preview } from 'vite';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { FACES, WEIGHT, wordsWidth } from '../../client/wall/type-metrics.ts';
 import { complaintsOf, useChromium } from './chrome.ts';
 import { loseContext } from './lost-context.ts';
 import { differenceBetween, differenceFrom } from './pictures.ts';
@@ -103,6 +104,29 @@ describe('scenes of the wall', () => {
   test.each(drawn.map((scene) => [scene.name, scene] as const))('%s', async (name, scene) => {
     expect(differenceFrom(`scene-${name}`, await pictureOf(scene), { allowed: SAME, still: true })).toBeLessThan(SAME);
     expect(complaints.flat()).toEqual([]);
+  });
+
+  test('no character is wider than the layout takes it to be', async () => {
+    const page = await pageOf('canvas');
+    const characters = [
+      ...Array.from({ length: 95 }, (_, place) => String.fromCharCode(32 + place)),
+      ...'×·–—…éüøñØÆæß',
+    ];
+    const font = `${WEIGHT} 1000px ${FACES}`;
+    const measured = await page.evaluate(
+      async ([face, texts]) => {
+        await document.fonts.load(face);
+        const pen = document.createElement('canvas').getContext('2d');
+        if (!pen) throw new Error('this browser draws no canvas');
+        pen.font = face;
+        return texts.map((text) => pen.measureText(text).width / 1000);
+      },
+      [font, characters] as const,
+    );
+    const narrow = characters.filter((character, place) => wordsWidth(character) < (measured[place] ?? 0) - 1e-6);
+    expect(narrow).toEqual([]);
+    // It is the face that was measured, and closely.
+    expect(measured[characters.indexOf('W')]).toBeCloseTo(wordsWidth('W'), 1);
   });
 
   test('the words that stand where nothing can be drawn are all on the screen, lane, wait and target the largest', async () => {

@@ -83,6 +83,7 @@ const timeOf = ({ swimmer, afterMs, target }: LaneSwimmer, { targetMs }: LanePla
   swimmer,
   afterMs,
   leftAt: instant(AT - (targetMs === null ? 85_000 : (target?.ms ?? targetMs) + 9000)),
+  endsAt: instant(AT + 1000),
 });
 
 function laneOf(number: number, plan: LanePlan): LaneBoard {

@@ -46,11 +46,11 @@ describe('the soak command', { timeout: PATIENCE_MS }, () => {
     const script = fileURLToPath(new URL('../bench/soak-command.ts', import.meta.url));
     const cases: [string[], RegExp][] = [
       [['--frames', 'many'], /--frames "many" will not do/],
-      [['--frames', '1999'], /from 2000 to/],
+      [['--frames', '4399'], /from 4400 to/],
       [['--minutes', '0'], /--minutes "0" will not do/],
       [['--frames', '5000', '--minutes', '1'], /write one of them/],
       [['--renderer', 'ink'], /--renderer "ink" draws no wall/],
-      [['--frames', '2000', '--long'], /--long/],
+      [['--frames', '5000', '--long'], /--long/],
     ];
     for (const [args, message] of cases) {
       const { status, stdout, stderr } = spawnSync(process.execPath, [script, ...args], { encoding: 'utf8' });
