@@ -198,6 +198,8 @@ export const repTimeSchema = z.object({
   distance: z.number().positive().optional(),
   /** How long a rep of so many seconds lasts. */
   timedMs: msSchema.optional(),
+  /** What the sheet has for it, the rest in it included. */
+  cycleMs: msSchema,
   stroke: z.string(),
   activity: activitySchema,
   /** A time from a push is never held against one from a dive. */

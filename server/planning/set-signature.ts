@@ -1,5 +1,6 @@
 import type { Course } from '../../shared-types/pool.ts';
 import type { Release, SetItem } from '../../shared-types/practice.ts';
+import type { Activity } from '../../shared-types/squad.ts';
 import { formatClock } from '../../shared-types/time.ts';
 import { entryFor } from './compile/per-group.ts';
 import { equipmentWords } from './compile/words.ts';
@@ -24,12 +25,36 @@ export function signatureOf(
   reps: number,
   course: Course,
 ): SetSignature {
-  const size = set.size.kind === 'distance' ? String(set.size.distance) : formatClock(set.size.timeMs);
-  const start = set.start === 'dive' ? 'from a dive' : 'from a push';
-  const equipment = [...set.equipment].map(equipmentWords).sort();
-  const what = `${reps} × ${size} ${set.stroke}${set.activity === 'swim' ? '' : ` ${set.activity}`}`;
-  const words = [what, start, ...(equipment.length > 0 ? [`with ${equipment.join(' + ')}`] : []), course];
-  return { set: words.join(', '), sendOff: sendOffWords(set.release, group, present) };
+  const words = signatureWords({
+    reps: String(reps),
+    size: set.size.kind === 'distance' ? String(set.size.distance) : formatClock(set.size.timeMs),
+    stroke: set.stroke,
+    activity: set.activity,
+    start: set.start,
+    equipment: set.equipment.map(equipmentWords),
+    course,
+  });
+  return { set: words, sendOff: sendOffWords(set.release, group, present) };
+}
+
+/** What a set is known again by, each in words. */
+export interface SignatureParts {
+  readonly reps: string;
+  /** The distance, or how long a timed rep lasts. */
+  readonly size: string;
+  readonly stroke: string;
+  readonly activity: Activity;
+  readonly start: 'push' | 'dive';
+  readonly equipment: readonly string[];
+  readonly course: Course;
+}
+
+/** `12 × 50 free kick, from a push, with board, SCM`; in whichever order the equipment is written. */
+export function signatureWords({ reps, size, stroke, activity, start, equipment, course }: SignatureParts): string {
+  const what = `${reps} × ${size} ${stroke}${activity === 'swim' ? '' : ` ${activity}`}`;
+  const from = start === 'dive' ? 'from a dive' : 'from a push';
+  const having = equipment.length > 0 ? [`with ${[...equipment].sort().join(' + ')}`] : [];
+  return [what, from, ...having, course].join(', ');
 }
 
 function sendOffWords(release: Release | undefined, group: string, present: readonly string[]): string {
