@@ -19,7 +19,6 @@ export const NONE_REASONS = [
   'a time of nought',
   'several strokes',
   'no target',
-  'not timed where the paced part ends',
   'no time for it',
   'no send-off after it',
   'a pause follows',
@@ -29,7 +28,6 @@ export const NONE_REASONS = [
   'stack too low for the distance',
   'not swum before',
   'another set',
-  'no distance',
 ] as const;
 /** Why there is no figure. */
 export type NoneReason = (typeof NONE_REASONS)[number];

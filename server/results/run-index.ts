@@ -60,7 +60,8 @@ export function indexRun({ versions, departures, marks }: SwumRun): RunIndex {
   };
 }
 
-function inForce(versions: SwumRun['versions']): Sheet {
+/** The version of the sheet that lanes swim by now, or swam by at the end. */
+export function inForce(versions: SwumRun['versions']): Sheet {
   const [first, ...rest] = versions;
   return rest[rest.length - 1] ?? first;
 }

@@ -60,7 +60,10 @@ describe('the times of a set', () => {
       .take({ swimmer: ada.id, step: '2.0.0.1', seconds: 30.5 })
       .take({ swimmer: ada.id, step: '2.0.0.2', seconds: 20, isVoid: true })
       .at(300);
-    expect(words(repsOf(run, 0, ada.id)).slice(0, 2)).toEqual(['1: 30', '2: not timed']);
+    const backwards = { ...run, marks: [...run.marks].reverse() };
+    for (const read of [run, backwards]) {
+      expect(words(repsOf(read, 0, ada.id)).slice(0, 2)).toEqual(['1: 30', '2: not timed']);
+    }
   });
 
   it('of a rep that was repeated are those of the last pass', () => {

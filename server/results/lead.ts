@@ -1,0 +1,108 @@
+import type { Style } from '../../shared-types/practice.ts';
+import { type Figure, isKnown, type SwimmerResults } from '../../shared-types/results.ts';
+import { formatSwimTime } from '../../shared-types/time.ts';
+
+type Results = Omit<SwimmerResults, 'lead'>;
+
+/**
+ * What a set's times say first, in one line for the deck: `6 of 8 held, 4 in a row, 300 at pace`. Times to the tenth,
+ * as far as times taken by hand go. What is not known is left out; what is missing is said.
+ */
+export function leadLine(style: Style, results: Results): string {
+  const { spread, hits, reps } = results;
+  if (reps.every((rep) => rep.missing === 'not swum')) return 'not swum';
+  // Of a rep to hold its paced part may be timed, and the finish not.
+  if (spread.count === 0 && hits.judged === 0) return spread.missing > 0 ? 'no times' : 'nothing to time';
+  const lacking = isHeld(style) && hits.judged > 0 ? hits.unjudged : spread.missing;
+  const words = [...WORDS[style](results), lacking > 0 ? `${lacking} not timed` : ''];
+  return words.filter((part) => part !== '').join(', ');
+}
+
+const isHeld = (style: Style): boolean => style === 'race pace' || style === 'active rest';
+
+const WORDS: Readonly<Record<Style, (results: Results) => string[]>> = {
+  'race pace': (results) => [...held(results), inARow(results), atPace(results)],
+  'active rest': (results) => [...held(results), wallRest(results)],
+  'best average': (results) => [mean(results), spread(results), finish(results), change(results)],
+  'stand-up': (results) => [first(results), best(results), fade(results)],
+  power: (results) => [load(results), best(results), ...power(results)],
+  threshold: (results) => [overThreshold(results), drift(results)],
+  aerobic: (results) => [mean(results), spread(results)],
+  skills: (results) => [mean(results), spread(results)],
+};
+
+const seconds = (figure: Figure, label: string): string =>
+  isKnown(figure) ? `${label} ${formatSwimTime(figure, 1)}` : '';
+
+/** `+0.3`, `−0.3`, `0.0`: rounded half up in size, with the sign of what is shown. */
+function signed(value: number, unit: number): string {
+  const tenths = Math.floor((Math.abs(value) / unit) * 10 + 0.5);
+  const sign = value < 0 ? '−' : '+';
+  return `${tenths === 0 ? '' : sign}${(tenths / 10).toFixed(1)}`;
+}
+
+const signedSeconds = (figure: Figure, label: string): string =>
+  isKnown(figure) ? `${label} ${signed(figure, 1000)}` : '';
+
+/** What was held; with nothing to hold the mean instead. The mean of reps with easy parts would say little. */
+function held(results: Results): string[] {
+  const { judged, hits, under, unjudged } = results.hits;
+  if (judged === 0) return unjudged > 0 ? ['paced part not timed'] : ['no target', mean(results)];
+  return [`${hits} of ${judged} held`, under > 0 ? `${under} too fast` : ''];
+}
+
+const inARow = ({ hits: { longestRun, hits } }: Results): string =>
+  hits > 0 && longestRun > 1 ? `${longestRun} in a row` : '';
+
+const atPace = ({ hits: { pacedDistance } }: Results): string => (pacedDistance > 0 ? `${pacedDistance} at pace` : '');
+
+/** Below nought there was none. */
+const wallRest = ({ rest: { meanMs } }: Results): string =>
+  isKnown(meanMs) && meanMs < 0 ? `wall rest ${signed(meanMs, 1000)}` : seconds(meanMs, 'wall rest');
+
+const mean = ({ spread: { meanMs } }: Results): string => seconds(meanMs, 'mean');
+const spread = ({ spread: { sdMs } }: Results): string => seconds(sdMs, 'spread');
+const best = ({ spread: { bestMs } }: Results): string => seconds(bestMs, 'best');
+const finish = ({ finishMs }: Results): string => signedSeconds(finishMs, 'finish');
+
+function change({ change }: Results): string {
+  if (!isKnown(change) || !isKnown(change.meanMs)) return '';
+  const other = change.likeness === 'strict' ? '' : ' (other send-off or effort)';
+  return `${signed(change.meanMs, 1000)} on last time${other}`;
+}
+
+function first({ reps }: Results): string {
+  const [rep] = reps;
+  return rep && rep.ms !== null ? seconds(rep.ms, 'first') : '';
+}
+
+/** First to last; a set swum faster and faster is called descending. */
+function fade({ fade: { firstToLastPercent, descending } }: Results): string {
+  if (!isKnown(firstToLastPercent)) return '';
+  return `${descending ? 'descending' : 'fade'} ${signed(firstToLastPercent, 1)} %`;
+}
+
+function load({ power }: Results): string {
+  if (!isKnown(power)) return '';
+  const loads = [...new Set(power.reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : [])))];
+  if (loads.length === 0) return '';
+  const [least, most] = [Math.min(...loads), Math.max(...loads)];
+  return least === most ? `${kilograms(least)} kg` : `${kilograms(least)} to ${kilograms(most)} kg`;
+}
+
+const kilograms = (mass: number): string => String(Math.round(mass * 10) / 10);
+
+function power({ power }: Results): string[] {
+  if (!isKnown(power) || !isKnown(power.bestWatts)) return [];
+  const { bestWatts, dropPercent } = power;
+  return [`${bestWatts.toFixed(1)} W`, isKnown(dropPercent) ? `drop ${dropPercent.toFixed(1)} %` : ''];
+}
+
+function overThreshold({ threshold: { meanPer100Ms, overPer100Ms, against } }: Results): string {
+  const per100 = isKnown(meanPer100Ms) ? `mean ${formatSwimTime(meanPer100Ms, 1)} per 100` : '';
+  if (!isKnown(overPer100Ms)) return per100;
+  return `${per100}, ${signed(overPer100Ms, 1000)} on ${against === 'threshold' ? 'threshold' : 'target'}`;
+}
+
+const drift = ({ threshold: { driftSecondsPerRep } }: Results): string =>
+  isKnown(driftSecondsPerRep) ? `drift ${signed(driftSecondsPerRep, 1)} s a rep` : '';
