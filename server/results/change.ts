@@ -6,7 +6,21 @@ import {
   type None,
   none,
   type Signature,
+  type SwimmerResults,
 } from '../../shared-types/results.ts';
+
+type Swum = Pick<SwimmerResults, 'signature' | 'spread' | 'reps'>;
+
+/**
+ * What a swimmer's set is held against the next time.
+ * @returns null when it was not swum to its end or nothing of it was timed
+ */
+export function meanToKeep({ signature, spread, reps }: Swum): EarlierMean | null {
+  const left = reps.flatMap(({ leftAt }) => leftAt ?? []).sort((a, b) => a - b);
+  const [at] = left;
+  if (at === undefined || left.length < reps.length || !isKnown(spread.meanMs)) return null;
+  return { signature, meanMs: spread.meanMs, at };
+}
 
 /**
  * The newest of these that is the same set: strictly the same before loosely the same.

@@ -9,23 +9,28 @@ type Results = Omit<SwimmerResults, 'lead'>;
  * as far as times taken by hand go. What is not known is left out; what is missing is said.
  */
 export function leadLine(style: Style, results: Results): string {
-  const { spread, hits, reps } = results;
+  const { reps, spread } = results;
   if (reps.every((rep) => rep.missing === 'not swum')) return 'not swum';
-  // Of a rep to hold its paced part may be timed, and the finish not.
-  if (spread.count === 0 && hits.judged === 0) return spread.missing > 0 ? 'no times' : 'nothing to time';
-  const lacking = isHeld(style) && hits.judged > 0 ? hits.unjudged : spread.missing;
-  const words = [...WORDS[style](results), lacking > 0 ? `${lacking} not timed` : ''];
-  return words.filter((part) => part !== '').join(', ');
+  const words = WORDS[style](results).filter((part) => part !== '');
+  if (words.length === 0) return spread.missing > 0 ? 'no times' : 'nothing to time';
+  const lacking = notTimed(style, results);
+  return [...words, ...(lacking > 0 ? [`${lacking} not timed`] : [])].join(', ');
 }
 
-const isHeld = (style: Style): boolean => style === 'race pace' || style === 'active rest';
+/** How many lack the time that leads: of reps to hold the paced part's, of power the one over the timed distance. */
+function notTimed(style: Style, { hits, power, spread }: Results): number {
+  const isHeld = style === 'race pace' || style === 'active rest';
+  if (isHeld && hits.judged > 0) return hits.unjudged;
+  if (style === 'power' && isKnown(power)) return power.reps.filter(({ ms }) => !isKnown(ms)).length;
+  return spread.missing;
+}
 
 const WORDS: Readonly<Record<Style, (results: Results) => string[]>> = {
   'race pace': (results) => [...held(results), inARow(results), atPace(results)],
   'active rest': (results) => [...held(results), wallRest(results)],
   'best average': (results) => [mean(results), spread(results), finish(results), change(results)],
   'stand-up': (results) => [first(results), best(results), fade(results)],
-  power: (results) => [load(results), best(results), ...power(results)],
+  power: (results) => (bestOver(results) === '' ? [] : [load(results), bestOver(results), ...power(results)]),
   threshold: (results) => [overThreshold(results), drift(results)],
   aerobic: (results) => [mean(results), spread(results)],
   skills: (results) => [mean(results), spread(results)],
@@ -47,7 +52,8 @@ const signedSeconds = (figure: Figure, label: string): string =>
 /** What was held; with nothing to hold the mean instead. The mean of reps with easy parts would say little. */
 function held(results: Results): string[] {
   const { judged, hits, under, unjudged } = results.hits;
-  if (judged === 0) return unjudged > 0 ? ['paced part not timed'] : ['no target', mean(results)];
+  if (judged === 0 && results.spread.count === 0) return [];
+  if (judged === 0) return unjudged > 0 ? ['paced part not timed'] : ['nothing to hold', mean(results)];
   return [`${hits} of ${judged} held`, under > 0 ? `${under} too fast` : ''];
 }
 
@@ -80,6 +86,14 @@ function first({ reps }: Results): string {
 function fade({ fade: { firstToLastPercent, descending } }: Results): string {
   if (!isKnown(firstToLastPercent)) return '';
   return `${descending ? 'descending' : 'fade'} ${signed(firstToLastPercent, 1)} %`;
+}
+
+/** The fastest over the distance that power is worked out for. */
+function bestOver(results: Results): string {
+  const { power } = results;
+  if (!isKnown(power)) return best(results);
+  const times = power.reps.flatMap(({ ms }) => (isKnown(ms) ? [ms] : []));
+  return times.length > 0 ? seconds(Math.min(...times), 'best') : '';
 }
 
 function load({ power }: Results): string {

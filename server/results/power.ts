@@ -26,8 +26,8 @@ export interface Lift {
 }
 
 /**
- * Mean power that lifts the stack: P = m · g · (d / r) / t, watts. What the swimmer gives against the water, the friction
- * of the pulleys and the jerk at the start are not in it and cannot be told from a time.
+ * Mean power that lifts the stack: P = m · g · (d / r) / t, watts. What the swimmer gives against the water, the
+ * friction of the pulleys and the jerk at the start are not in it and cannot be told from a time.
  * @returns none for a time of nought
  */
 export const stackWatts = ({ loadKg, ratio, metres, ms }: Lift): Figure =>

@@ -134,8 +134,8 @@ function targetOf(sheet: Sheet, step: RepStep, swimmer: SwimmerId): RepTime['tar
 }
 
 /**
- * The rest after a rep that is not the set's last: until the swimmer leaves again, be it on a rep of another set that is
- * swum by turns with this one. A written rest or the wait for other lanes is no rest between reps.
+ * The rest after a rep that is not the set's last: until the swimmer leaves again, be it on a rep of another set that
+ * is swum by turns with this one. A written rest or the wait for other lanes is no rest between reps.
  */
 function restAfter(
   { places }: RunIndex,

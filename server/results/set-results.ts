@@ -42,7 +42,7 @@ export interface Knowledge {
 export function setResultsOf(run: SwumRun, knowledge: Knowledge = {}): SetResults[] {
   const sheet = inForce(run.versions);
   return repTimesOf(run).flatMap((swimmers, set): SetResults[] => {
-    const of = sheet?.sets[set];
+    const of = sheet.sets[set];
     if (!of) return [];
     const { line, words, style } = of;
     return [

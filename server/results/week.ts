@@ -7,8 +7,8 @@ import type { ClockFace } from '../../shared-types/time.ts';
 type Swum = Pick<RepTime, 'leftAt' | 'distance' | 'cycleMs' | 'passes'>;
 
 /**
- * A swimmer's set as a week counts it: what was really left on, repeated reps each time, with the time the sheet has for
- * it. Rests between sets belong to none.
+ * A swimmer's set as a week counts it: what was really left on, repeated reps each time, with the time the sheet has
+ * for it. Rests between sets belong to none.
  * @returns null when nothing of it was swum
  */
 export function swumSetOf(reps: readonly Swum[], style: Style, course: Course): SwumSet | null {

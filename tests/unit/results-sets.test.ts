@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { meanToKeep } from '../../server/results/change.ts';
 import type { SwumRun } from '../../server/results/run-index.ts';
 import { type Knowledge, setResultsOf } from '../../server/results/set-results.ts';
 import { instant } from '../../shared-types/brand.ts';
@@ -57,7 +58,7 @@ describe('what leads of a race-pace set', () => {
   });
 
   it('without a target is the mean', () => {
-    expect(line(swum('4 x 50 fly @ 1:00 at 200 pace', [33, 34, 35, 36]))).toBe('no target, mean 34.5');
+    expect(line(swum('4 x 50 fly @ 1:00 at 200 pace', [33, 34, 35, 36]))).toBe('nothing to hold, mean 34.5');
   });
 });
 
@@ -103,6 +104,21 @@ describe('what leads of a best-average set', () => {
   });
 });
 
+describe('what is kept of a set for the next time', () => {
+  it('is its mean, and when it was begun', () => {
+    const results = resultsOf(swum('3 x 50 free @ 1:30', [31, null, 33], 'best average'));
+    // Sets off at :05.
+    expect(meanToKeep(results)).toEqual({ signature: results.signature, meanMs: 32_000, at: 1_800_000_005_000 });
+  });
+
+  it('is nothing of a set that was not swum to its end, or not timed: its mean is of another set', () => {
+    const [early] = setResultsOf(swum('3 x 50 free @ 1:30', [31], 'best average').at(100));
+    const [own] = early?.swimmers ?? [];
+    expect(own && meanToKeep(own)).toBeNull();
+    expect(meanToKeep(resultsOf(swum('3 x 50 free @ 1:30', [])))).toBeNull();
+  });
+});
+
 describe('what leads of a stand-up set', () => {
   const dives = '4 x 50 free from a dive max @ 4:00';
 
@@ -129,7 +145,14 @@ describe('what leads of a power set', () => {
 
   it('is load, time, power and drop', () => {
     // 12 kg, 10:1, 20 m in 10 s: 23.5 W (computed, g = 9.80665 m/s²); in 12.5 s four fifths of it.
-    expect(line(set([10, 11, 12.5]), { power })).toBe('12 kg, best 12.5, 23.5 W, drop 20.0 %');
+    expect(line(set([10, 11, 12.5]), { power })).toBe('12 kg, best 10.0, 23.5 W, drop 20.0 %');
+  });
+
+  it('needs no finish when less than the whole rep is timed, and says where that time is missing', () => {
+    const practice = swum(pulley, [null, 12, 12]);
+    practice.take({ swimmer: ada.id, step: '2.0.0.1', distance: 20, seconds: 10 });
+    expect(line(practice, { power })).toBe('12 kg, best 10.0, 23.5 W, 2 not timed');
+    expect(line(swum(pulley, []), { power })).toBe('no times');
   });
 
   it('has no power while the pulley ratio is not known', () => {
@@ -139,7 +162,7 @@ describe('what leads of a power set', () => {
 
   it('takes the load that was really hung on, rep by rep', () => {
     const loadKg = (_swimmer: string, _set: number, rep: number) => (rep === 3 ? 16 : undefined);
-    expect(line(set([10, 10, 10]), { power, loadKg })).toBe('12 to 16 kg, best 12.5, 31.4 W, drop 0.0 %');
+    expect(line(set([10, 10, 10]), { power, loadKg })).toBe('12 to 16 kg, best 10.0, 31.4 W, drop 0.0 %');
   });
 
   it('with a parachute or free is the time alone', () => {
