@@ -6,6 +6,7 @@ import { worstWallMs } from '../common/clock-bound.ts';
 import type { Link } from '../common/live.ts';
 import { pressMoment } from '../common/press-moment.ts';
 import { gridReading, leftToSendOff, mayRecall, type Offer, offerFor, undoOffer } from './actions.ts';
+import type { Contacts } from './contacts.ts';
 import { type LaneTimes, laneTimesOver } from './lane-times.ts';
 import { type Presses, pressesOver } from './presses.ts';
 import { type SetNow, setsToChange } from './set-changes.ts';
@@ -27,6 +28,8 @@ export interface Deck {
   /** The last go can be taken back as a false start. */
   readonly recall: ReadonlySignal<boolean>;
   readonly times: LaneTimes;
+  /** The touches on the glass. */
+  readonly contacts: Contacts;
   /** [CMD8] How many times wait for the server, in words. */
   readonly kept: ReadonlySignal<string>;
   /** What the pool's clock would show when a press made now takes effect. */
@@ -55,7 +58,7 @@ export interface Deck {
 }
 
 /** @param pageNow this page's monotonic clock, ms */
-export function deckOver(link: Link, pageNow: () => number): Deck {
+export function deckOver(link: Link, contacts: Contacts, pageNow: () => number): Deck {
   const at = signal(link.clock.now());
   const boundMs = signal(link.clock.boundMs());
   const presses = pressesOver(link);
@@ -91,6 +94,7 @@ export function deckOver(link: Link, pageNow: () => number): Deck {
     undo,
     recall,
     times: laneTimesOver(link, at, presses.tell),
+    contacts,
     kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),
     reading: computed(() => gridReading(at.value, link.settings.value, 0)),
     resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),

@@ -18,7 +18,9 @@ export function TimeButton({ deck, lane }: TimeProps) {
   const touchedAt = useRef(Number.NEGATIVE_INFINITY);
   const down = (event: PointerEvent): void => {
     touchedAt.current = event.timeStamp;
-    if (event.button === 0) deck.times.take(lane, deck.pressedAt(event));
+    if (event.button !== 0 || deck.contacts.areTooMany) return;
+    const mark = deck.times.take(lane, deck.pressedAt(event));
+    if (mark) deck.contacts.did(event, () => deck.times.withdraw(mark));
   };
   const up = (event: PointerEvent): void => {
     touchedAt.current = event.timeStamp;

@@ -3,12 +3,10 @@ import type { CommandId, Instant, LaneNumber, Ms } from '../../shared-types/bran
 import { type Expected, expectedAt } from '../../shared-types/expected.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import { targetsOf } from '../../shared-types/sheet.ts';
-import type { Link, LivePractice } from '../common/live.ts';
+import type { Link, LivePractice, Marking } from '../common/live.ts';
+import { type CountedPress, pressCounts } from './second-press.ts';
 import { takenTimes } from './taken-times.ts';
 import { differenceWords, timeWords } from './words.ts';
-
-/** A second press on the same lane so soon is a drop of water, ms. */
-const SAME_PRESS_MS = 700;
 
 /** What a lane's row says of times. */
 export interface LaneTime {
@@ -21,37 +19,41 @@ export interface LaneTime {
 /** [CMD5] Taking times, and taking them back. */
 export interface LaneTimes {
   lane(lane: LaneNumber): LaneTime;
-  /** Takes the time of the next expected swimmer of a lane. @param at the press's own instant */
-  take(lane: LaneNumber, at: Instant): void;
+  /**
+   * Takes the time of the next expected swimmer of a lane.
+   * @param at the press's own instant
+   * @returns the mark's id; null when the press took no time
+   */
+  take(lane: LaneNumber, at: Instant): CommandId | null;
   /** Takes back the time taken last in a lane. */
   takeBack(lane: LaneNumber, at: Instant): void;
+  /** Takes back a time that was none. */
+  withdraw(mark: CommandId): void;
 }
 
-class LastPresses {
-  readonly #pressed = new Map<LaneNumber, Instant>();
+/** So soon after another press that took a time back, one on the same lane is a drop of water, ms. */
+const SAME_PRESS_MS = 700;
 
-  /** Whether this is still the lane's last press; if not, it is its last one now. */
-  isSame(lane: LaneNumber, at: Instant): boolean {
-    const isSame = Math.abs(at - (this.#pressed.get(lane) ?? Number.NEGATIVE_INFINITY)) < SAME_PRESS_MS;
-    if (!isSame) this.#pressed.set(lane, at);
-    return isSame;
-  }
-}
+/** What the times need of a page's link. */
+export type TimesLink = Pick<Link, 'practice' | 'times'>;
 
 /** @param tell says in words what went wrong */
-export function laneTimesOver(link: Link, now: ReadonlySignal<Instant>, tell: (words: string) => void): LaneTimes {
+export function laneTimesOver(link: TimesLink, now: ReadonlySignal<Instant>, tell: (words: string) => void): LaneTimes {
   const taken = computed((): Mark[] => {
     const run = link.practice.value?.run;
     const { book, waiting } = link.times;
     return run ? takenTimes(book.value, waiting.value, run.id, link.times.departuresAt(now.peek())) : [];
   });
-  const [taking, takingBack] = [new LastPresses(), new LastPresses()];
+  const counted = new Map<LaneNumber, CountedPress>();
+  const takenBackAt = new Map<LaneNumber, Instant>();
   const expected = (lane: LaneNumber, at: Instant): Expected | undefined => {
     const practice = link.practice.value;
     return practice ? expectedOf(link, practice, taken.value, lane, at)[0] : undefined;
   };
-  const send = (marking: Parameters<Link['times']['mark']>[0]): void => {
-    if (link.times.mark(marking) === null) tell('This time could not be kept: too many wait for the server.');
+  const send = (marking: Marking): CommandId | null => {
+    const id = link.times.mark(marking);
+    if (id === null) tell('This time could not be kept: too many wait for the server.');
+    return id;
   };
   return {
     lane: (lane) => {
@@ -65,19 +67,23 @@ export function laneTimesOver(link: Link, now: ReadonlySignal<Instant>, tell: (w
     },
     take: (lane, at) => {
       const next = expected(lane, at);
-      if (!next || taking.isSame(lane, at)) return;
+      if (!next || !pressCounts(counted.get(lane), next, at)) return null;
+      counted.set(lane, { at, of: next });
       const { swimmer, step, pass, distance } = next;
-      send({ kind: 'mark', swimmer, step, pass, distance, pressedAt: at });
+      return send({ kind: 'mark', swimmer, step, pass, distance, pressedAt: at });
     },
     takeBack: (lane, at) => {
       const last = lastOf(taken.value, lane);
-      if (last && !takingBack.isSame(lane, at)) send({ kind: 'void', mark: last.id });
+      if (!last || Math.abs(at - (takenBackAt.get(lane) ?? Number.NEGATIVE_INFINITY)) < SAME_PRESS_MS) return;
+      takenBackAt.set(lane, at);
+      send({ kind: 'void', mark: last.id });
     },
+    withdraw: (mark) => void send({ kind: 'void', mark }),
   };
 }
 
 function expectedOf(
-  link: Link,
+  link: TimesLink,
   { sheet, run }: LivePractice,
   marks: readonly Mark[],
   lane: LaneNumber,

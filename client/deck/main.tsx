@@ -6,6 +6,7 @@ import './controls.css';
 import './panel.css';
 import { render } from 'preact';
 import { openLink } from '../common/link.ts';
+import { contactsOn } from './contacts.ts';
 import { DeckPage } from './deck.tsx';
 import { deckOver } from './deck-model.ts';
 
@@ -14,7 +15,7 @@ const TICK_MS = 100;
 const REPORT_MS = 5000;
 
 const link = openLink({ role: 'deck' });
-const deck = deckOver(link, () => performance.now());
+const deck = deckOver(link, contactsOn(window), () => performance.now());
 
 const report = (): void =>
   link.report({ syncBoundMs: link.clock.boundMs(), width: window.innerWidth, height: window.innerHeight });
