@@ -1,6 +1,7 @@
 import { type Instant, instant, type LaneNumber, type Ms, type SwimmerId } from './brand.ts';
 import type { Departure } from './departures.ts';
-import { type RepStep, type Sheet, targetsOf } from './sheet.ts';
+import { type RepStep, type Sheet, type Target, targetsOf } from './sheet.ts';
+import { type Taking, timedPlacesOf } from './timed-places.ts';
 
 /** Somebody whose time has yet to be taken. */
 export interface Expected {
@@ -9,9 +10,12 @@ export interface Expected {
   /** The step's id. */
   readonly step: string;
   readonly pass: number;
-  /** Of the whole rep, in the course's unit. */
+  /** How far into the rep, in the course's unit. */
   readonly distance: number;
+  /** Whether that is the whole rep; if not, it is where a paced part ends. */
+  readonly isFinish: boolean;
   readonly leftAt: Instant;
+  /** From the send-off up to there. */
   readonly targetMs: Ms | null;
   /** When the swimmer should come. */
   readonly dueAt: Instant;
@@ -33,6 +37,8 @@ export interface Expectation {
   readonly taken: readonly Taken[];
   /** When the practice was finished: nobody leaves any more, which counts like a next departure. */
   readonly finishedAt: Instant | null;
+  /** What is timed of a rep with paced and easy parts; absent: where paced parts end. */
+  readonly taking?: (rep: RepStep) => Taking;
 }
 
 const thingOf = ({ swimmer, step, pass, distance }: Taken): string => `${swimmer} ${step} ${pass} ${distance}`;
@@ -52,13 +58,18 @@ function repsOf(sheet: Sheet): ReadonlyMap<string, RepStep> {
   return known;
 }
 
-/** What comes of a departure, or null when there is no finish to take: reps of so many seconds have none. */
-function comingOf(sheet: Sheet, { swimmer, lane, step, pass, at: leftAt }: Departure): Expected | null {
-  const rep = repsOf(sheet).get(`${lane} ${step}`);
-  if (rep?.distance === undefined) return null;
-  const targetMs = targetsOf(sheet, rep).find((target) => target.swimmer === swimmer)?.ms ?? null;
-  const dueAt = instant(leftAt + (targetMs ?? rep.durationMs));
-  return { swimmer, lane, step, pass, distance: rep.distance, leftAt, targetMs, dueAt };
+/** What the target says of a place in the rep; null when nothing. */
+export const targetAt = (target: Target | undefined, distance: number, isFinish: boolean): Ms | null =>
+  (isFinish ? target?.ms : target?.splits.find((split) => split.distance === distance)?.ms) ?? null;
+
+/** A place in the rep of a departure. */
+function placeOn(sheet: Sheet, rep: RepStep, departure: Departure, distance: number): Expected {
+  const { swimmer, lane, step, pass, at: leftAt } = departure;
+  const isFinish = distance === rep.distance;
+  const target = targetsOf(sheet, rep).find((one) => one.swimmer === swimmer);
+  const targetMs = targetAt(target, distance, isFinish);
+  const dueAt = instant(leftAt + (targetMs ?? (rep.durationMs * distance) / (rep.distance ?? distance)));
+  return { swimmer, lane, step, pass, distance, isFinish, leftAt, targetMs, dueAt };
 }
 
 /** Until when the swimmer is expected who leaves again at `againAt`. */
@@ -66,16 +77,36 @@ const givenUpAt = ({ leftAt, targetMs }: Expected, againAt: number): number =>
   Math.max(againAt, targetMs === null ? againAt + LATE_MS : leftAt + LATE_SHARE * targetMs);
 
 /**
+ * What is still to be taken of a departure; nothing of reps of so many seconds. Where a paced part ends is given up
+ * when something further on was taken, and midway to when the next place is due (a convention of ours).
+ */
+function untakenOf(
+  { sheet, taking }: Expectation,
+  departure: Departure,
+  isTaken: (one: Expected) => boolean,
+  t: Instant,
+): Expected[] {
+  const rep = repsOf(sheet).get(`${departure.lane} ${departure.step}`);
+  if (rep?.distance === undefined) return [];
+  const timed = timedPlacesOf(sheet, rep, taking?.(rep));
+  const distances = timed.includes(rep.distance) ? timed : [...timed, rep.distance];
+  const places = distances.map((distance) => placeOn(sheet, rep, departure, distance));
+  const isBehind = places.map((_, place) => places.slice(place).some(isTaken));
+  return places.filter((one, place) => {
+    const next = places[place + 1];
+    const isLate = next !== undefined && t >= (one.dueAt + next.dueAt) / 2;
+    return place < timed.length && !isBehind[place] && !isLate;
+  });
+}
+
+/**
  * [CMD5] Who of a lane is still to be marked at `t`, in the order in which they should come. A swimmer stays expected
  * until leaving again (or the practice's end); after that, as when `next` was pressed with the swimmer in the water,
  * until 1.5 × the target, or without a target until 10 s after leaving again. Who has no target should come when the
  * sheet's time for the rep is over.
  */
-export function expectedAt(
-  { sheet, departures, taken, finishedAt }: Expectation,
-  lane: number,
-  t: Instant,
-): Expected[] {
+export function expectedAt(expectation: Expectation, lane: number, t: Instant): Expected[] {
+  const { departures, taken, finishedAt } = expectation;
   const marked = new Set(taken.map(thingOf));
   const here = departures.filter((departure) => departure.lane === lane && departure.at <= t);
   const again = new Map<SwimmerId, number>();
@@ -83,8 +114,8 @@ export function expectedAt(
   for (const departure of [...here].sort((a, b) => b.at - a.at)) {
     const againAt = again.get(departure.swimmer) ?? finishedAt ?? Number.POSITIVE_INFINITY;
     again.set(departure.swimmer, departure.at);
-    const one = comingOf(sheet, departure);
-    if (one && givenUpAt(one, againAt) > t && !marked.has(thingOf(one))) coming.push(one);
+    const untaken = untakenOf(expectation, departure, (one) => marked.has(thingOf(one)), t);
+    coming.push(...untaken.filter((one) => givenUpAt(one, againAt) > t));
   }
   return coming.sort((a, b) => a.dueAt - b.dueAt || a.leftAt - b.leftAt);
 }

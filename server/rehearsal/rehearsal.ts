@@ -1,12 +1,12 @@
 import { type Instant, instant } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
-import { expectedAt } from '../../shared-types/expected.ts';
+import { type Expected, expectedAt } from '../../shared-types/expected.ts';
 import type { RehearsalClock } from './clock.ts';
 import { COACH, type PlannedPress, type PracticeView, type Presser } from './coach.ts';
 import { RehearsalDeck } from './deck.ts';
 import type { FollowedRun } from './followed-run.ts';
 import { putOnWall, type Rehearsed } from './put-on-wall.ts';
-import { departureKey, type SwimUnderWay, Water } from './water.ts';
+import { departureKey, type TimedPlace, Water } from './water.ts';
 
 /** After a refusal the same hand waits so long, ms; one that is refused so often in a row gives up. */
 const AFTER_REFUSAL_MS = 5000;
@@ -48,6 +48,13 @@ export interface RehearsalResult {
   readonly tookMs: number;
   readonly tally: Readonly<Tally>;
 }
+
+/** A touch whose time is taken. */
+interface Touch extends TimedPlace {
+  readonly departure: Departure;
+}
+
+const touchKey = ({ departure, distance }: Touch): string => `${departureKey(departure)} ${distance}`;
 
 interface Hand {
   readonly presser: Presser;
@@ -105,8 +112,8 @@ export class Rehearsal {
     const now = this.#deck.now();
     this.#letLeave(now);
     const touch = this.#nextTouch();
-    if (touch && touch.timedAt <= now) {
-      await this.#take(touch.swim, touch.timedAt);
+    if (touch && touch.at <= now) {
+      await this.#take(touch);
       return true;
     }
     const planned = this.#nextPress(now);
@@ -114,7 +121,7 @@ export class Rehearsal {
       await this.#press(planned);
       return true;
     }
-    const next = this.#nextMoment(now, [touch?.timedAt, planned?.at]);
+    const next = this.#nextMoment(now, [touch?.at, planned?.at]);
     if (next !== null) await this.#deck.towards(next);
     return next !== null;
   }
@@ -135,28 +142,29 @@ export class Rehearsal {
   }
 
   /** The touch whose time is taken next. */
-  #nextTouch(): { readonly swim: SwimUnderWay; readonly timedAt: Instant } | null {
-    let next: { readonly swim: SwimUnderWay; readonly timedAt: Instant } | null = null;
-    for (const swim of this.#water.swims) {
-      const { departure, timedAt } = swim;
-      if (timedAt === null || this.#timed.has(departureKey(departure))) continue;
-      if (next === null || timedAt < next.timedAt) next = { swim, timedAt };
+  #nextTouch(): Touch | null {
+    let next: Touch | null = null;
+    for (const { departure, timed } of this.#water.swims) {
+      for (const place of timed) {
+        if (this.#timed.has(touchKey({ ...place, departure }))) continue;
+        if (next === null || place.at < next.at) next = { ...place, departure };
+      }
     }
     return next;
   }
 
-  async #take({ departure, rep }: SwimUnderWay, timedAt: Instant): Promise<void> {
-    this.#timed.add(departureKey(departure));
-    if (rep.distance === undefined) return;
-    if (!this.#isExpected(departure, timedAt)) this.#tally.unexpected += 1;
+  async #take(touch: Touch): Promise<void> {
+    this.#timed.add(touchKey(touch));
+    if (!this.#isExpected(touch)) this.#tally.unexpected += 1;
     this.#tally.marksSent += 1;
+    const { departure, distance, at } = touch;
     const { swimmer, step, pass } = departure;
-    const answer = await this.#deck.mark({ swimmer, step, pass, distance: rep.distance }, timedAt);
+    const answer = await this.#deck.mark({ swimmer, step, pass, distance }, at);
     if (answer.ok) this.#tally.marksStored += 1;
   }
 
   /** [CMD5] Whether a deck would offer to take this time. */
-  #isExpected({ swimmer, step, pass, lane }: Departure, at: Instant): boolean {
+  #isExpected({ departure: { swimmer, step, pass, lane }, distance, at }: Touch): boolean {
     const { run, sheet, book } = this.#deck.followed;
     const taken = [...book.entries.values()].flatMap(({ isVoid, pressedAt, place }) =>
       isVoid || pressedAt < at - KEPT_MS ? [] : place,
@@ -164,7 +172,8 @@ export class Rehearsal {
     const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
     const departures = this.#deck.followed.leftBy(at).filter((one) => one.lane === lane);
     const expected = expectedAt({ sheet, departures, taken, finishedAt }, lane, at);
-    return expected.some((one) => one.swimmer === swimmer && one.step === step && one.pass === pass);
+    const isOfRep = (one: Expected): boolean => one.swimmer === swimmer && one.step === step && one.pass === pass;
+    return expected.some((one) => isOfRep(one) && one.distance === distance);
   }
 
   #view(now: Instant): PracticeView {

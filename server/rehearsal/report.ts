@@ -1,5 +1,6 @@
 import { ms } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
+import { targetAt } from '../../shared-types/expected.ts';
 import { type Mark, marksOf } from '../../shared-types/marks.ts';
 import { type RepStep, type Sheet, type Target, targetsOf } from '../../shared-types/sheet.ts';
 import type { RehearsalResult, Tally } from './rehearsal.ts';
@@ -79,9 +80,10 @@ function setsOf(sheet: Sheet, departures: readonly Departure[], marks: readonly 
 
 const isToHold = ({ splits }: Target): boolean => splits.some(({ paced }) => paced);
 
-/** @returns null where there is nothing to hold */
-function isMade(sheet: Sheet, rep: RepStep | undefined, { swimmer, ms: swumMs }: Mark): boolean | null {
+/** Whether what was to be held up to the mark's place was. @returns null where there is nothing to hold */
+function isMade(sheet: Sheet, rep: RepStep | undefined, { swimmer, distance, ms: swumMs }: Mark): boolean | null {
   const target = rep && targetsOf(sheet, rep).find((each) => each.swimmer === swimmer);
-  if (!target || target.ms === null || swumMs === null || !isToHold(target)) return null;
-  return swumMs <= target.ms * (1 + TOLERANCE);
+  const targetMs = targetAt(target, distance, distance === rep?.distance);
+  if (!target || targetMs === null || swumMs === null || !isToHold(target)) return null;
+  return swumMs <= targetMs * (1 + TOLERANCE);
 }

@@ -2,16 +2,18 @@ import { describe, expect, test } from 'vitest';
 import { RunDepartures } from '../../server/running/departure-log.ts';
 import { instant } from '../../shared-types/brand.ts';
 import { type Expected, expectedAt } from '../../shared-types/expected.ts';
+import type { Sheet } from '../../shared-types/sheet.ts';
+import { type Taking, timedPlacesOf } from '../../shared-types/timed-places.ts';
 import { type Coach, started, TOP } from '../fixtures/coach.ts';
 import { sheetOf } from '../fixtures/sheets.ts';
 
-function expected(coach: Coach, seconds: number, taken: readonly Expected[] = []): Expected[] {
+function expected(coach: Coach, seconds: number, taken: readonly Expected[] = [], taking: Taking = 'part'): Expected[] {
   const { sheet, events, run } = coach;
   const log = new RunDepartures(sheet, instant(TOP));
   for (const event of events) log.happened(event, sheet);
   const at = instant(TOP + seconds * 1000);
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
-  return expectedAt({ sheet, departures: log.upTo(at), taken, finishedAt }, 1, at);
+  return expectedAt({ sheet, departures: log.upTo(at), taken, finishedAt, taking: () => taking }, 1, at);
 }
 
 /** `1 on 2`: order in the lane, and the rep. */
@@ -59,5 +61,62 @@ describe('[CMD5] who is still to be marked', () => {
     coach.press({ kind: 'finish' }, 20);
     expect(names(coach, 49.9)).toEqual(['1 on 1', '2 on 1']);
     expect(names(coach, 55)).toEqual([]);
+  });
+});
+
+describe('[CMD5] where in a rep times are taken', () => {
+  const at = (sheet: Sheet) => {
+    const [rep] = sheet.lanes[0]?.steps ?? [];
+    if (rep?.kind !== 'rep') throw new Error('no rep');
+    return (taking?: Taking): readonly number[] => timedPlacesOf(sheet, rep, taking);
+  };
+  const swum = (distance: number, ...splits: [number, number, boolean][]) =>
+    sheetOf({ lanes: 1, swimmers: 2, apart: 5 }, { reps: 2, every: 120, swim: { distance, splits } });
+
+  test('[CMD5] where nothing is easy it is the finish, whatever was chosen', () => {
+    const places = at(swum(100, [50, 29, true], [100, 60, true]));
+    expect([places(), places('part'), places('both')]).toEqual([[100], [100], [100]]);
+    expect(at(sheetOf({ lanes: 1 }, { reps: 1, every: 60 }))('both')).toEqual([50]);
+  });
+
+  test('[CMD5] where a paced part ends before an easy one it is that end, or the finish, or both', () => {
+    const places = at(swum(100, [25, 14, true], [50, 29, true], [100, 75, false]));
+    expect([places(), places('finish'), places('both')]).toEqual([[50], [100], [50, 100]]);
+  });
+
+  test('[CMD5] of several paced parts each end, the last of which may be the finish', () => {
+    expect(at(swum(100, [25, 14, true], [50, 35, false], [75, 49, true], [100, 70, false]))()).toEqual([25, 75]);
+    const easyFirst = at(swum(50, [25, 20, false], [50, 34, true]));
+    expect([easyFirst(), easyFirst('both')]).toEqual([[50], [50]]);
+  });
+
+  test('[CMD5] where it ends in open water only the finish can be seen', () => {
+    const form = { lanes: 1, course: 'LCM' } as const;
+    const splits: [number, number, boolean][] = [
+      [25, 14, true],
+      [100, 80, false],
+    ];
+    expect(at(sheetOf(form, { reps: 1, every: 120, swim: { distance: 100, splits } }))('both')).toEqual([100]);
+  });
+
+  const halfEasy = swum(100, [50, 30, true], [100, 80, false]);
+  const places = (seconds: number, taking: Taking, taken: readonly Expected[] = []): string[] =>
+    expected(started(halfEasy), seconds, taken, taking).map((one) => `${named(one)} at ${one.distance}`);
+
+  test('[CMD5] the end of the paced part comes first, then the finish, each with what is held up to there', () => {
+    expect(places(12, 'both')).toEqual(['1 on 1 at 50', '2 on 1 at 50', '1 on 1 at 100', '2 on 1 at 100']);
+    const [split, , finish] = expected(started(halfEasy), 12, [], 'both');
+    expect(split).toMatchObject({ targetMs: 30_000, dueAt: TOP + 35_000, isFinish: false });
+    expect(finish).toMatchObject({ targetMs: 80_000, dueAt: TOP + 85_000, isFinish: true });
+    expect(places(36, 'both', split ? [split] : [])).toEqual(['2 on 1 at 50', '1 on 1 at 100', '2 on 1 at 100']);
+    expect(places(36, 'part', split ? [split] : [])).toEqual(['2 on 1 at 50']);
+  });
+
+  test('[CMD5] an end that nobody took is given up midway to the finish, or with the finish', () => {
+    expect(places(59.9, 'part')).toEqual(['1 on 1 at 50', '2 on 1 at 50']);
+    expect(places(60, 'part')).toEqual(['2 on 1 at 50']);
+    expect(places(60, 'both')).toEqual(['2 on 1 at 50', '1 on 1 at 100', '2 on 1 at 100']);
+    const [, , finish] = expected(started(halfEasy), 12, [], 'both');
+    expect(places(50, 'both', finish ? [finish] : [])).toEqual(['2 on 1 at 50', '2 on 1 at 100']);
   });
 });
