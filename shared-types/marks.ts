@@ -28,6 +28,9 @@ const ofWhat = {
   distance: z.number().positive().max(100_000),
 };
 
+/** Absent on all that were pressed, and on those from before times could be typed. */
+const typed = z.literal(true).optional();
+
 const base = {
   /** [CMD1] Made on the device; sent ten times it acts once. Of a `mark` it is also the mark's id ever after. */
   id: commandIdSchema,
@@ -37,8 +40,11 @@ const base = {
 };
 
 export const markCommandSchema = z.discriminatedUnion('kind', [
-  /** A time, at the synchronised instant of the press. */
-  z.object({ ...base, kind: z.literal('mark'), ...ofWhat, pressedAt: instantSchema }),
+  /**
+   * A time, at the synchronised instant of the press; of a time that was called out and typed, at the send-off plus that
+   * time.
+   */
+  z.object({ ...base, kind: z.literal('mark'), ...ofWhat, pressedAt: instantSchema, typed }),
   /** The mark was of another swimmer, rep or distance; a void one counts again. */
   z.object({ ...base, kind: z.literal('assign'), mark: commandIdSchema, ...ofWhat }),
   /** The mark is not to count. */
@@ -73,7 +79,7 @@ const eventBase = {
 };
 
 export const markEventSchema = z.discriminatedUnion('kind', [
-  z.object({ ...eventBase, kind: z.literal('mark'), pressedAt: instantSchema, place: markPlaceSchema }),
+  z.object({ ...eventBase, kind: z.literal('mark'), pressedAt: instantSchema, place: markPlaceSchema, typed }),
   z.object({ ...eventBase, kind: z.literal('assign'), place: markPlaceSchema }),
   z.object({
     ...eventBase,
@@ -99,6 +105,8 @@ export interface MarkEntry extends Standing {
   readonly id: CommandId;
   readonly device: DeviceId;
   readonly pressedAt: Instant;
+  /** It was called out and typed, not pressed. */
+  readonly typed?: true;
   /** How it stood before each repair that has not been taken back, the newest last. */
   readonly before: readonly Standing[];
 }
@@ -131,7 +139,8 @@ export function foldMarks(book: MarkBook, events: readonly MarkEvent[]): MarkBoo
 function entryAfter(known: MarkEntry | undefined, event: MarkEvent): MarkEntry {
   if (event.kind === 'mark') {
     const { mark: id, device, pressedAt, place, seq } = event;
-    return { id, device, pressedAt, place, placedSeq: seq, isVoid: false, before: [] };
+    const wasTyped = event.typed ? { typed: event.typed } : {};
+    return { id, device, pressedAt, ...wasTyped, place, placedSeq: seq, isVoid: false, before: [] };
   }
   if (!known) throw new RangeError(`mark event ${event.seq} is of a mark that is not there`);
   const { place, placedSeq, isVoid } = known;
@@ -167,6 +176,8 @@ export interface Mark {
   /** From the send-off to the press; null when unplaced. */
   readonly ms: Ms | null;
   readonly device: DeviceId;
+  /** It was called out and typed, not pressed. */
+  readonly typed?: true;
   readonly state: MarkState;
 }
 
@@ -187,8 +198,16 @@ export function marksOf({ entries }: MarkBook): Mark[] {
     return first.get(thingOf(place)) === placedSeq ? 'counts' : 'second';
   };
   return [...entries.values()].map((entry) => {
-    const { id, device, pressedAt, place } = entry;
+    const { id, device, pressedAt, place, typed: wasTyped } = entry;
     const lasted = place.leftAt === null ? null : ms(pressedAt - place.leftAt);
-    return { id, ...place, pressedAt, ms: lasted, device, state: stateOf(entry) };
+    return {
+      id,
+      ...place,
+      pressedAt,
+      ms: lasted,
+      device,
+      ...(wasTyped ? { typed: wasTyped } : {}),
+      state: stateOf(entry),
+    };
   });
 }

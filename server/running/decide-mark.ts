@@ -38,8 +38,9 @@ export function decideMark(
   const base = { run, seq: context.book.seq + 1, command: command.id, device, decidedAt: now };
   const placed = (wanted: Wanted, pressedAt: Instant): MarkPlace => placeOf(context, wanted, pressedAt, now);
   if (command.kind === 'mark') {
-    const { pressedAt } = command;
-    return { event: { ...base, kind: 'mark', mark: command.id, pressedAt, place: placed(command, pressedAt) } };
+    const { pressedAt, typed } = command;
+    const place = placed(command, pressedAt);
+    return { event: { ...base, kind: 'mark', mark: command.id, pressedAt, place, ...(typed ? { typed } : {}) } };
   }
   const { mark } = command;
   const entry = context.book.entries.get(mark);

@@ -7,7 +7,15 @@ import {
   laneNumber,
   runIdSchema,
 } from '../../shared-types/brand.ts';
-import { foldMarks, type Mark, type MarkEvent, type MarkPlace, marksOf, NO_MARKS } from '../../shared-types/marks.ts';
+import {
+  foldMarks,
+  type Mark,
+  type MarkEvent,
+  type MarkPlace,
+  markEventSchema,
+  marksOf,
+  NO_MARKS,
+} from '../../shared-types/marks.ts';
 import { swimmerId } from '../fixtures/sheets.ts';
 
 const hex = (n: number): string => n.toString(16).padStart(32, '0');
@@ -124,6 +132,15 @@ describe('[CMD5] marks folded from their events', () => {
     for (let cut = 0; cut <= events.length; cut += 1) {
       expect(foldMarks(foldMarks(NO_MARKS, events.slice(0, cut)), events)).toEqual(whole);
     }
+  });
+
+  test('[CMD5] a time that was typed says so through every repair, and one stored before they could be was pressed', () => {
+    const { events } = new Book().mark(1, 40, place(1)).mark(2, 41, place(2)).void(2).restore(2, place(2));
+    const stored = events.map((event) => markEventSchema.parse(JSON.parse(JSON.stringify(event))));
+    const typed = stored.map((event) => (event.kind === 'mark' && event.seq === 2 ? { ...event, typed: true } : event));
+    const read = typed.map((event) => markEventSchema.parse(event));
+    expect(marksOf(foldMarks(NO_MARKS, read)).map((mark) => mark.typed)).toEqual([undefined, true]);
+    expect(marksOf(foldMarks(NO_MARKS, stored)).map((mark) => mark.typed)).toEqual([undefined, undefined]);
   });
 
   test('a missing event is a bug', () => {
