@@ -11,11 +11,14 @@ import { type LaneTimes, laneTimesOver } from './lane-times.ts';
 import { type Presses, pressesOver } from './presses.ts';
 import { type SetNow, setsToChange } from './set-changes.ts';
 import { steady } from './steady.ts';
+import type { TakingChoices } from './taking-choices.ts';
 import { type LaneSwimmerNow, whoSwims } from './who-swims.ts';
 import { keptWords, type LaneRow, laneRow, linkWords } from './words.ts';
 
-/** [CMD7] What lies over the lanes. */
-export type OpenPanel = { readonly kind: 'change' } | { readonly kind: 'swimmers'; readonly lane: LaneNumber };
+/** What lies over the lanes. */
+export type OpenPanel =
+  | { readonly kind: 'change' }
+  | { readonly kind: 'lane' | 'swimmers' | 'times' | 'keypad'; readonly lane: LaneNumber };
 
 /** Everything the deck's parts read and press, worked out anew at every tick; they are told only of what changed. */
 export interface Deck {
@@ -30,6 +33,8 @@ export interface Deck {
   readonly times: LaneTimes;
   /** The touches on the glass. */
   readonly contacts: Contacts;
+  /** What is timed of sets with paced and easy parts. */
+  readonly choices: TakingChoices;
   /** [CMD8] How many times wait for the server, in words. */
   readonly kept: ReadonlySignal<string>;
   /** What the pool's clock would show when a press made now takes effect. */
@@ -57,8 +62,15 @@ export interface Deck {
   tick(): void;
 }
 
-/** @param pageNow this page's monotonic clock, ms */
-export function deckOver(link: Link, contacts: Contacts, pageNow: () => number): Deck {
+export interface DeckParts {
+  readonly link: Link;
+  readonly contacts: Contacts;
+  readonly choices: TakingChoices;
+  /** This page's monotonic clock, ms. */
+  pageNow(): number;
+}
+
+export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck {
   const at = signal(link.clock.now());
   const boundMs = signal(link.clock.boundMs());
   const presses = pressesOver(link);
@@ -93,8 +105,9 @@ export function deckOver(link: Link, contacts: Contacts, pageNow: () => number):
     offer,
     undo,
     recall,
-    times: laneTimesOver(link, at, presses.tell),
+    times: laneTimesOver({ link, now: at, choices, tell: presses.tell }),
     contacts,
+    choices,
     kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),
     reading: computed(() => gridReading(at.value, link.settings.value, 0)),
     resumeReading: computed(() => gridReading(at.value, link.settings.value, leftToSendOff(board.value))),

@@ -2,9 +2,13 @@ import { useComputed } from '@preact/signals';
 import { ChangePanel } from './change-panel.tsx';
 import { Controls } from './controls.tsx';
 import type { Deck } from './deck-model.ts';
+import { KeypadPanel } from './keypad-panel.tsx';
+import { LanePanel } from './lane-panel.tsx';
 import { Lanes } from './lanes.tsx';
 import { NothingOn } from './nothing-on.tsx';
+import { Repairs } from './repairs.tsx';
 import { SwimmersPanel } from './swimmers-panel.tsx';
+import { TimesPanel } from './times-panel.tsx';
 import { Top } from './top.tsx';
 
 /** The whole page. `data-state` and `data-link` say for tests and styles what it is showing. */
@@ -20,6 +24,7 @@ export function DeckPage({ deck }: { readonly deck: Deck }) {
         <>
           <Lanes deck={deck} />
           <Opened deck={deck} />
+          <Repairs deck={deck} />
           <Controls deck={deck} />
         </>
       )}
@@ -33,5 +38,15 @@ function Opened({ deck }: { readonly deck: Deck }) {
   const opened = deck.panel.value;
   if (!opened) return null;
   if (opened.kind === 'change') return <ChangePanel deck={deck} onClose={close} />;
-  return <SwimmersPanel deck={deck} lane={opened.lane} onClose={close} />;
+  const { lane } = opened;
+  switch (opened.kind) {
+    case 'lane':
+      return <LanePanel deck={deck} lane={lane} onClose={close} />;
+    case 'swimmers':
+      return <SwimmersPanel deck={deck} lane={lane} onClose={close} />;
+    case 'times':
+      return <TimesPanel key={lane} deck={deck} lane={lane} onClose={close} />;
+    case 'keypad':
+      return <KeypadPanel key={lane} deck={deck} lane={lane} onClose={close} />;
+  }
 }

@@ -1,16 +1,22 @@
-import { useMemo, useState } from 'preact/hooks';
+import { useMemo } from 'preact/hooks';
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import type { Deck } from './deck-model.ts';
-import { LaneMenu } from './lane-menu.tsx';
-import { LastTime, TimeButton } from './lane-time.tsx';
+import { Pad } from './lane-time.tsx';
 import { steady } from './steady.ts';
 
-/** A row for every lane of the practice, lane 1 first. */
+/** With more lanes than this their pads stand in more columns. */
+const FEW = 6;
+
+/** A pad for every lane of the practice, lane 1 first. */
 export function Lanes({ deck }: { readonly deck: Deck }) {
-  const numbers = useMemo(() => steady(() => deck.board.value.lanes.map(({ lane }) => lane)), [deck]);
+  const numbers = useMemo(() => steady(() => deck.board.value.lanes.map(({ lane }) => lane)), [deck]).value;
   return (
-    <section class="lanes" aria-label="Lanes" hidden={deck.panel.value !== null}>
-      {numbers.value.map((lane) => (
+    <section
+      class={numbers.length > FEW ? 'lanes many' : 'lanes'}
+      aria-label="Lanes"
+      hidden={deck.panel.value !== null}
+    >
+      {numbers.map((lane) => (
         <Lane key={lane} deck={deck} lane={lane} />
       ))}
     </section>
@@ -18,40 +24,23 @@ export function Lanes({ deck }: { readonly deck: Deck }) {
 }
 
 function Lane({ deck, lane }: { readonly deck: Deck; readonly lane: LaneNumber }) {
-  const shown = useMemo(() => steady(() => deck.lane(lane)), [deck, lane]);
-  const [isOpen, setOpen] = useState(false);
-  const row = shown.value;
+  const row = useMemo(() => steady(() => deck.lane(lane)), [deck, lane]).value;
   if (!row) return null;
   return (
-    <article class={isOpen ? 'lane open' : 'lane'} data-lane={lane} data-phase={row.phase} aria-label={`Lane ${lane}`}>
+    <article class="lane" data-lane={lane} data-phase={row.phase} aria-label={`Lane ${lane}`}>
       <button
         type="button"
         class="lane-number"
-        aria-expanded={isOpen}
-        aria-label={`Lane ${lane}: move it, or see who swims`}
+        aria-label={`Lane ${lane}: ${row.reading} ${row.countdown}; times, who swims, move it`}
         data-menu
-        onClick={() => setOpen(!isOpen)}
+        data-press="lane"
+        onClick={() => deck.show({ kind: 'lane', lane })}
       >
-        {lane}
-        <span aria-hidden="true">{isOpen ? '×' : '…'}</span>
+        <span class="lane-digit">{lane}</span>
+        <span class="lane-reading">{row.reading}</span>
+        <span class="lane-countdown">{row.countdown}</span>
       </button>
-      <div class="lane-words">
-        <p class="lane-phase">{row.phaseWords}</p>
-        <p>{row.rep}</p>
-        <p class="lane-turn">{row.turn}</p>
-      </div>
-      <div class="lane-leave">
-        <p class="lane-reading">{row.reading}</p>
-        <p>{row.countdown}</p>
-      </div>
-      {isOpen ? (
-        <LaneMenu deck={deck} lane={lane} moves={row.moves} />
-      ) : (
-        <>
-          <LastTime deck={deck} lane={lane} />
-          <TimeButton deck={deck} lane={lane} />
-        </>
-      )}
+      <Pad deck={deck} lane={lane} row={row} />
     </article>
   );
 }

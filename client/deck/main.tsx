@@ -4,18 +4,26 @@ import './top.css';
 import './lanes.css';
 import './controls.css';
 import './panel.css';
+import './times.css';
 import { render } from 'preact';
+import { deviceStorage } from '../common/ids.ts';
 import { openLink } from '../common/link.ts';
 import { contactsOn } from './contacts.ts';
 import { DeckPage } from './deck.tsx';
 import { deckOver } from './deck-model.ts';
+import { TakingChoices } from './taking-choices.ts';
 
 /** Ten times a second: a countdown's second changes within a tenth of its time. */
 const TICK_MS = 100;
 const REPORT_MS = 5000;
 
 const link = openLink({ role: 'deck' });
-const deck = deckOver(link, contactsOn(window), () => performance.now());
+const deck = deckOver({
+  link,
+  contacts: contactsOn(window),
+  choices: new TakingChoices(deviceStorage()),
+  pageNow: () => performance.now(),
+});
 
 const report = (): void =>
   link.report({ syncBoundMs: link.clock.boundMs(), width: window.innerWidth, height: window.innerHeight });

@@ -1,4 +1,4 @@
-import type { Instant } from '../../shared-types/brand.ts';
+import type { CommandId, Instant } from '../../shared-types/brand.ts';
 import type { Expected } from '../../shared-types/expected.ts';
 
 /**
@@ -17,6 +17,7 @@ const SHEET_SHARE = 0.5;
 
 /** A press that counted, and whose time it took. */
 export interface CountedPress {
+  readonly mark: CommandId;
   readonly at: Instant;
   readonly of: Pick<Expected, 'step' | 'distance' | 'leftAt'>;
 }

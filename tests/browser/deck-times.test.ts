@@ -8,7 +8,8 @@ import { foldMarks, type Mark, marksOf, NO_MARKS } from '../../shared-types/mark
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import { RunningClock } from '../fixtures/machine-clock.ts';
 import { type RunningServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
-import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+import { seriousFaults, useChromium } from './chrome.ts';
+import { TestDeck } from './deck-on-tablet.ts';
 
 const browser = useChromium();
 
@@ -21,68 +22,6 @@ async function device([width, height]: readonly [number, number] = [1024, 768]):
   const context = await browser().newContext({ viewport: { width, height }, hasTouch: true });
   onTestFinished(() => context.close());
   return context;
-}
-
-/** A deck, and a switch in its line to the server. */
-class TestDeck {
-  readonly page: Page;
-  readonly complaints: string[];
-  isCut = false;
-  readonly #lines: { close(): Promise<void> }[] = [];
-
-  private constructor(page: Page) {
-    this.page = page;
-    this.complaints = complaintsOf(page);
-  }
-
-  static async on(context: BrowserContext, server: RunningServer): Promise<TestDeck> {
-    const deck = new TestDeck(await context.newPage());
-    await deck.page.routeWebSocket(/socket\.io/, (route) => {
-      if (deck.isCut) return void route.close();
-      route.connectToServer();
-      deck.#lines.push(route);
-    });
-    await deck.page.goto(`${server.url.replace('127.0.0.1', 'pool.test')}/deck`);
-    await deck.live();
-    return deck;
-  }
-
-  live(): Promise<unknown> {
-    return this.page.waitForSelector('[data-deck][data-link="live"]');
-  }
-
-  /** The tablet loses the network. */
-  async cut(): Promise<void> {
-    this.isCut = true;
-    await Promise.all(this.#lines.splice(0).map((line) => line.close()));
-    await this.page.waitForSelector('[data-deck][data-link="alone"]');
-  }
-
-  async press(kind: string, when?: string): Promise<void> {
-    const timed = when === undefined ? '' : `[data-when="${when}"]`;
-    await this.page.locator(`[data-press="${kind}"]${timed}:enabled`).tap();
-  }
-
-  async start(): Promise<void> {
-    await this.press('start', 'now');
-    await this.page.waitForSelector('[data-deck][data-state="running"]');
-    await this.page.waitForSelector('[data-press="hold"]:enabled');
-  }
-
-  /** Takes the time of the next swimmer of a lane. */
-  async time(lane: number): Promise<void> {
-    await this.page.locator(`[data-lane="${lane}"] [data-press="time"]:enabled`).tap();
-    await this.page.waitForSelector(`[data-lane="${lane}"] [data-take-back]`);
-  }
-
-  async lastTime(lane: number): Promise<string> {
-    return (await this.page.textContent(`[data-lane="${lane}"] [data-last-time] p`)) ?? '';
-  }
-
-  /** `3 times taken are kept`, when the deck says so. */
-  keeps(words: string): Promise<void> {
-    return this.page.locator('[data-kept]').getByText(words, { exact: false }).waitFor();
-  }
 }
 
 const marksIn = (server: RunningServer, run: Pick<Run, 'id'>): Mark[] =>
@@ -101,7 +40,7 @@ describe('times on deck', () => {
     expect(mark?.ms).toBeGreaterThan(0);
     expect(mark?.ms).toBeLessThan(10_000);
     expect(await deck.lastTime(1)).toMatch(/^\S+ \d+\.\d −[\d:]+\.\d$/);
-    await deck.page.locator('[data-lane="1"] [data-take-back]').tap();
+    await deck.press('undo-time');
     await expect.poll(() => marksIn(server, run)[0]?.state).toBe('void');
     await deck.page.waitForSelector('[data-lane="1"] [data-last-time]:empty', { state: 'attached' });
     expect(deck.complaints).toEqual([]);
@@ -210,8 +149,10 @@ describe('times on deck', () => {
     const deck = await TestDeck.on(await device(size), server);
     await deck.start();
     for (const lane of [1, 2, 6]) await deck.time(lane);
-    await deck.page.locator('[data-lane="3"] [data-menu]').tap();
     await deck.page.evaluate(() => document.fonts.ready);
+    expect(await faultsOf(deck.page)).toEqual([]);
+    await deck.page.locator('[data-lane="3"] [data-menu]').tap();
+    await deck.page.waitForSelector('[data-panel]');
     expect(await faultsOf(deck.page)).toEqual([]);
     expect(await seriousFaults(deck.page)).toEqual([]);
   });
@@ -220,10 +161,12 @@ describe('times on deck', () => {
 /** Buttons under 44 px, off the screen or over each other; words that stick out of their row. */
 const faultsOf = (page: Page): Promise<string[]> =>
   page.evaluate(() => {
-    const buttons = [...document.querySelectorAll('.deck button')].map((button) => ({
+    const all = [...document.querySelectorAll('.deck button')].map((button) => ({
       name: button.getAttribute('aria-label') ?? button.textContent,
       box: button.getBoundingClientRect(),
     }));
+    // The lanes are out of sight while a panel is open.
+    const buttons = all.filter(({ box }) => box.width > 0);
     const faults = buttons.flatMap(({ name, box }) => [
       ...(Math.min(box.width, box.height) < 44 ? [`${name} is ${box.width} × ${box.height}`] : []),
       ...(box.right > innerWidth || box.bottom > innerHeight ? [`${name} is not on the screen`] : []),
@@ -239,7 +182,7 @@ const faultsOf = (page: Page): Promise<string[]> =>
     }
     for (const lane of document.querySelectorAll('.lane')) {
       const row = lane.getBoundingClientRect();
-      for (const words of lane.querySelectorAll('p')) {
+      for (const words of lane.querySelectorAll('span')) {
         const box = words.getBoundingClientRect();
         const isOut = box.top < row.top - 1 || box.bottom > row.bottom + 1 || box.right > row.right + 1;
         if (box.height > 0 && isOut)

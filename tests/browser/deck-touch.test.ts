@@ -247,6 +247,13 @@ describe('the deck in a wet hand', () => {
       await press('close').tap();
       await page.locator('[data-lane="3"] [data-menu]').tap();
       await isFit('[data-lane="3"] [data-press="who"]');
+      await press('times').tap();
+      await isFit('[data-grid-set]');
+      expect(await smallCells(page, target)).toEqual([]);
+      await press('keypad').tap();
+      await isFit('[data-press="keep"]');
+      await press('close').tap();
+      await page.locator('[data-lane="3"] [data-menu]').tap();
       await press('who').tap();
       await isFit('[data-is="swims"]');
       await press('move').first().tap();
@@ -258,6 +265,23 @@ describe('the deck in a wet hand', () => {
     },
   );
 });
+
+/** Places to type a time in that are smaller than a finger needs, or closer together. */
+const smallCells = (page: Page, target: number): Promise<string[]> =>
+  page.evaluate((least) => {
+    const cells = [...document.querySelectorAll('.cell')].map((cell) => cell.getBoundingClientRect());
+    const small = cells.filter(({ width, height }) => Math.min(width, height) < least);
+    const close = cells.filter((cell, place) => {
+      const next = cells[place + 1];
+      return next !== undefined && Math.max(next.left - cell.right, next.top - cell.bottom) < 15.5;
+    });
+    const none = cells.length === 0 ? ['there are none'] : [];
+    return [
+      ...none,
+      ...small.map(({ width, height }) => `${width} × ${height}`),
+      ...close.map(({ left }) => `${left}`),
+    ];
+  }, target);
 
 /** Buttons whose words are wider or higher than they are. */
 const clippedWords = (page: Page): Promise<string[]> =>

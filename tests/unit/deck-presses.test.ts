@@ -1,22 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { type Contact, Contacts } from '../../client/deck/contacts.ts';
 import { laneNumber } from '../../shared-types/brand.ts';
-import type { Labels } from '../../shared-types/wire/from-server.ts';
 import { started } from '../fixtures/coach.ts';
-import { DeckInMemory, TimesInMemory } from '../fixtures/deck-times.ts';
-import { type SheetForm, type Swim, sheetOf, swimmerId } from '../fixtures/sheets.ts';
-
-const NAMES = ['Ines', 'Marek', 'Lea', 'Tomas'];
-
-function labelsOf({ lanes, swimmers = 1 }: SheetForm): Labels {
-  const labels: Labels = {};
-  for (let lane = 1; lane <= lanes; lane += 1) {
-    for (let place = 1; place <= swimmers; place += 1) {
-      labels[swimmerId(lane, place)] = `${NAMES[place - 1]}${lanes > 1 ? lane : ''}`;
-    }
-  }
-  return labels;
-}
+import { DeckInMemory, labelsOf, TimesInMemory } from '../fixtures/deck-times.ts';
+import { type SheetForm, type Swim, sheetOf } from '../fixtures/sheets.ts';
 
 /** A practice set off at :05, in which everybody holds 30.0, and a deck. */
 function onDeck(form: SheetForm, swim: Swim = { splits: [[50, 30, true]] }) {
@@ -26,13 +13,8 @@ function onDeck(form: SheetForm, swim: Swim = { splits: [[50, 30, true]] }) {
   const press = (lane: number, seconds: number): void => {
     deck.times.take(laneNumber(lane), deck.at(seconds));
   };
-  const taken = (): string[] =>
-    server.marks
-      .filter(({ state }) => state !== 'void')
-      .map(
-        ({ swimmer, ms, state }) => `${labels[swimmer]} ${(ms ?? 0) / 1000}${state === 'counts' ? '' : ` ${state}`}`,
-      );
-  return { server, deck, press, taken };
+  const taken = (): string[] => server.taken(labels);
+  return { press, taken };
 }
 
 describe('[CMD5] presses that come close together', () => {

@@ -1,0 +1,70 @@
+import type { Instant, LaneNumber, Ms, SwimmerId } from '../../shared-types/brand.ts';
+import { type Expectation, type Expected, expectedAt, targetAt } from '../../shared-types/expected.ts';
+import type { Mark } from '../../shared-types/marks.ts';
+import { targetsOf } from '../../shared-types/sheet.ts';
+import type { LivePractice } from '../common/live.ts';
+
+/** A lane's times, and who is still to come: what the deck says of them and does with them is told by these. Pure. */
+
+/** What a time is taken of. */
+export type Thing = Pick<Expected, 'swimmer' | 'step' | 'pass' | 'distance'>;
+
+export const thingOf = ({ swimmer, step, pass, distance }: Thing): Thing => ({ swimmer, step, pass, distance });
+
+export const isSameThing = (a: Thing, b: Thing): boolean =>
+  a.swimmer === b.swimmer && a.step === b.step && a.pass === b.pass && a.distance === b.distance;
+
+export const isStanding = ({ state }: Mark): boolean => state !== 'void';
+
+/** The times of a thing that stand: the one that counts, and what others took of the same. */
+export const standingOf = (marks: readonly Mark[], thing: Thing): Mark[] =>
+  marks.filter((mark) => isStanding(mark) && isSameThing(mark, thing));
+
+/** The lane's time that was pressed last and still stands. */
+export function lastPressedIn(marks: readonly Mark[], lane: LaneNumber): Mark | null {
+  return marks.reduce<Mark | null>((last, mark) => {
+    const isLater = mark.lane === lane && isStanding(mark) && (last === null || mark.pressedAt >= last.pressedAt);
+    return isLater ? mark : last;
+  }, null);
+}
+
+/** What was missed by the coach as well as what was taken is expected no more. */
+export interface Known extends Pick<Expectation, 'departures' | 'taking'> {
+  readonly practice: LivePractice;
+  readonly marks: readonly Mark[];
+  readonly missed: readonly Thing[];
+}
+
+/** [CMD5] Whose time is still to be taken in a lane, who should come first first. */
+export function expectedIn(
+  { practice, departures, taking, marks, missed }: Known,
+  lane: LaneNumber,
+  at: Instant,
+): Expected[] {
+  const { sheet, run } = practice;
+  const counted = marks.filter(({ state }) => state === 'counts' || state === 'second');
+  const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
+  const expectation = { sheet, departures, taken: [...counted, ...missed], finishedAt };
+  return expectedAt(taking ? { ...expectation, taking } : expectation, lane, at);
+}
+
+/** Who can have been meant by a time pressed for somebody else: who had left by then and has not been timed. */
+export const meantInstead = (known: Known, lane: LaneNumber, mark: Mark): Expected | undefined =>
+  expectedIn(known, lane, mark.pressedAt).find(({ swimmer }) => swimmer !== mark.swimmer);
+
+/** The name the coach chose, else the place in the lane. */
+export function nameIn({ labels, sheet }: LivePractice, swimmer: SwimmerId, lane: number | null): string {
+  const label = labels[swimmer] ?? '';
+  const place = sheet.lanes.find((each) => each.lane === lane)?.swimmers.indexOf(swimmer) ?? -1;
+  return label === '' ? `swimmer ${place + 1}` : label;
+}
+
+/** What is held of a thing, wherever it is swum. */
+export function targetOn({ sheet }: LivePractice, { swimmer, step, distance }: Thing): Ms | null {
+  for (const { steps } of sheet.lanes) {
+    const rep = steps.find(({ id }) => id === step);
+    const target = rep?.kind === 'rep' ? targetsOf(sheet, rep).find((one) => one.swimmer === swimmer) : undefined;
+    if (target && rep?.kind === 'rep') return targetAt(target, distance, distance === rep.distance);
+  }
+  return null;
+}
