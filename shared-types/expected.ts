@@ -76,26 +76,41 @@ function placeOn(sheet: Sheet, rep: RepStep, departure: Departure, distance: num
 const givenUpAt = ({ leftAt, targetMs }: Expected, againAt: number): number =>
   Math.max(againAt, targetMs === null ? againAt + LATE_MS : leftAt + LATE_SHARE * targetMs);
 
-/**
- * What is still to be taken of a departure; nothing of reps of so many seconds. Where a paced part ends is given up
- * when something further on was taken, and midway to when the next place is due (a convention of ours).
- */
-function untakenOf(
-  { sheet, taking }: Expectation,
-  departure: Departure,
-  isTaken: (one: Expected) => boolean,
-  t: Instant,
-): Expected[] {
+/** Everything that is timed of a departure, nearest first; `ahead` has the finish too where that is not. */
+interface Places {
+  readonly sheet: Sheet;
+  readonly taking: Taking | undefined;
+  readonly timed: number;
+  readonly ahead: readonly Expected[];
+}
+
+const placesOfDepartures = new WeakMap<Departure, Places>();
+
+/** Kept with the departure: a deck asks for everybody's ten times a second. Null of reps of so many seconds. */
+function placesOf({ sheet, taking: takingOf }: Expectation, departure: Departure): Places | null {
   const rep = repsOf(sheet).get(`${departure.lane} ${departure.step}`);
-  if (rep?.distance === undefined) return [];
-  const timed = timedPlacesOf(sheet, rep, taking?.(rep));
+  if (rep?.distance === undefined) return null;
+  const taking = takingOf?.(rep);
+  const known = placesOfDepartures.get(departure);
+  if (known?.sheet === sheet && known.taking === taking) return known;
+  const timed = timedPlacesOf(sheet, rep, taking);
   const distances = timed.includes(rep.distance) ? timed : [...timed, rep.distance];
-  const places = distances.map((distance) => placeOn(sheet, rep, departure, distance));
-  const isBehind = places.map((_, place) => places.slice(place).some(isTaken));
-  return places.filter((one, place) => {
-    const next = places[place + 1];
+  const ahead = distances.map((distance) => placeOn(sheet, rep, departure, distance));
+  const places = { sheet, taking, timed: timed.length, ahead };
+  placesOfDepartures.set(departure, places);
+  return places;
+}
+
+/**
+ * What is still to be taken of a departure. Where a paced part ends is given up when something further on was taken,
+ * and midway to when the next place is due (a convention of ours).
+ */
+function untakenOf({ timed, ahead }: Places, isTaken: (one: Expected) => boolean, t: Instant): Expected[] {
+  const isBehind = ahead.map((_, place) => ahead.slice(place).some(isTaken));
+  return ahead.filter((one, place) => {
+    const next = ahead[place + 1];
     const isLate = next !== undefined && t >= (one.dueAt + next.dueAt) / 2;
-    return place < timed.length && !isBehind[place] && !isLate;
+    return place < timed && !isBehind[place] && !isLate;
   });
 }
 
@@ -114,7 +129,10 @@ export function expectedAt(expectation: Expectation, lane: number, t: Instant): 
   for (const departure of [...here].sort((a, b) => b.at - a.at)) {
     const againAt = again.get(departure.swimmer) ?? finishedAt ?? Number.POSITIVE_INFINITY;
     again.set(departure.swimmer, departure.at);
-    const untaken = untakenOf(expectation, departure, (one) => marked.has(thingOf(one)), t);
+    const places = placesOf(expectation, departure);
+    const inTime = places?.ahead.some((one) => givenUpAt(one, againAt) > t);
+    if (!places || !inTime) continue;
+    const untaken = untakenOf(places, (one) => marked.has(thingOf(one)), t);
     coming.push(...untaken.filter((one) => givenUpAt(one, againAt) > t));
   }
   return coming.sort((a, b) => a.dueAt - b.dueAt || a.leftAt - b.leftAt);

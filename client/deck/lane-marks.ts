@@ -1,4 +1,5 @@
 import type { Instant, LaneNumber, Ms, SwimmerId } from '../../shared-types/brand.ts';
+import type { Departure } from '../../shared-types/departures.ts';
 import { type Expectation, type Expected, expectedAt, targetAt } from '../../shared-types/expected.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import { targetsOf } from '../../shared-types/sheet.ts';
@@ -28,8 +29,20 @@ export function lastPressedIn(marks: readonly Mark[], lane: LaneNumber): Mark | 
   }, null);
 }
 
+export function byLane(departures: readonly Departure[]): ReadonlyMap<number, readonly Departure[]> {
+  const left = new Map<number, Departure[]>();
+  for (const departure of departures) {
+    const here = left.get(departure.lane);
+    if (here) here.push(departure);
+    else left.set(departure.lane, [departure]);
+  }
+  return left;
+}
+
 /** What was missed by the coach as well as what was taken is expected no more. */
-export interface Known extends Pick<Expectation, 'departures' | 'taking'> {
+export interface Known extends Pick<Expectation, 'taking'> {
+  /** Everybody who left in each lane, of the last hour. */
+  readonly left: ReadonlyMap<number, readonly Departure[]>;
   readonly practice: LivePractice;
   readonly marks: readonly Mark[];
   readonly missed: readonly Thing[];
@@ -37,14 +50,14 @@ export interface Known extends Pick<Expectation, 'departures' | 'taking'> {
 
 /** [CMD5] Whose time is still to be taken in a lane, who should come first first. */
 export function expectedIn(
-  { practice, departures, taking, marks, missed }: Known,
+  { practice, left, taking, marks, missed }: Known,
   lane: LaneNumber,
   at: Instant,
 ): Expected[] {
   const { sheet, run } = practice;
   const counted = marks.filter(({ state }) => state === 'counts' || state === 'second');
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
-  const expectation = { sheet, departures, taken: [...counted, ...missed], finishedAt };
+  const expectation = { sheet, departures: left.get(lane) ?? [], taken: [...counted, ...missed], finishedAt };
   return expectedAt(taking ? { ...expectation, taking } : expectation, lane, at);
 }
 

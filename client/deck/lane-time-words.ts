@@ -53,7 +53,7 @@ export interface Offers {
 export const NO_TIMES: LaneTime = { next: null, last: null, offers: null };
 
 /** `at 25`, of what is no finish. */
-export const placeWords = ({ distance, isFinish }: Pick<Expected, 'distance' | 'isFinish'>): string =>
+const placeWords = ({ distance, isFinish }: Pick<Expected, 'distance' | 'isFinish'>): string =>
   isFinish ? '' : `at ${distance}`;
 
 const shortTime = ({ ms }: Mark): string => (ms === null ? '' : formatSwimTime(ms, 1));

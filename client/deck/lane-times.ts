@@ -3,7 +3,7 @@ import type { CommandId, Instant, LaneNumber, Ms } from '../../shared-types/bran
 import { instant } from '../../shared-types/brand.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import type { Link, Marking } from '../common/live.ts';
-import { expectedIn, type Known, meantInstead, standingOf, type Thing, thingOf } from './lane-marks.ts';
+import { byLane, expectedIn, type Known, meantInstead, standingOf, type Thing, thingOf } from './lane-marks.ts';
 import { type Done, LaneRepairs, undoing } from './lane-repairs.ts';
 import { type LaneTime, laneTime, NO_TIMES } from './lane-time-words.ts';
 import { type CountedPress, pressCounts } from './second-press.ts';
@@ -56,6 +56,8 @@ export const laneTimesOver = (over: TimesOver): LaneTimes => new DeckTimes(over)
 class DeckTimes implements LaneTimes {
   readonly #over: TimesOver;
   readonly #marks: ReadonlySignal<Mark[]>;
+  /** Worked out once a tick for all lanes. */
+  readonly #knownNow: ReadonlySignal<Known | null>;
   readonly repairing = signal<LaneNumber | null>(null);
   readonly #counted = new Map<LaneNumber, CountedPress>();
   readonly #repairs = new Map<LaneNumber, LaneRepairs>();
@@ -70,12 +72,12 @@ class DeckTimes implements LaneTimes {
       const { book, waiting } = link.times;
       return run ? takenTimes(book.value, waiting.value, run.id, link.times.departuresAt(now.peek())) : [];
     });
+    this.#knownNow = computed(() => (this.#done.value >= 0 ? this.known(now.value) : null));
   }
 
   lane(lane: LaneNumber): LaneTime {
-    const at = this.#over.now.value;
-    const known = this.known(at);
-    return known && this.#done.value >= 0 ? laneTime(known, this.#repairsOf(lane), lane, at) : NO_TIMES;
+    const known = this.#knownNow.value;
+    return known ? laneTime(known, this.#repairsOf(lane), lane, this.#over.now.value) : NO_TIMES;
   }
 
   known(at: Instant): Known | null {
@@ -87,7 +89,7 @@ class DeckTimes implements LaneTimes {
       practice,
       marks: this.#marks.value,
       missed: [...this.#repairs.values()].flatMap(({ missed }) => missed),
-      departures: link.times.departuresAt(at),
+      left: byLane(link.times.departuresAt(at)),
       taking: (rep) => choices.of(run.id, sheet, rep),
     };
   }

@@ -2,7 +2,7 @@ import type { Instant, LaneNumber, SwimmerId } from '../../shared-types/brand.ts
 import { everybodyIn, type RepStep, type SheetLane } from '../../shared-types/sheet.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import { partEndsOf, type Taking, timedPlacesOf } from '../../shared-types/timed-places.ts';
-import { expectedIn, type Known, nameIn, standingOf, type Thing, targetOn, thingOf } from './lane-marks.ts';
+import { expectedIn, type Known, nameIn, standingOf, type Thing, targetOn } from './lane-marks.ts';
 
 /** A lane's times of a set, swimmers by reps, and whose time can be typed. Pure. */
 
@@ -67,10 +67,10 @@ function columnWords({ rep, thing: { pass, distance } }: Left): string {
 }
 
 /** Every place that is timed of everybody who left in a lane. */
-function leftIn({ practice: { sheet }, departures, taking }: Known, lane: SheetLane): Left[] {
+function leftIn({ practice: { sheet }, left, taking }: Known, lane: SheetLane): Left[] {
   const reps = new Map(lane.steps.map((step) => [step.id, step]));
-  return departures.flatMap((departure): Left[] => {
-    const rep = departure.lane === lane.lane ? reps.get(departure.step) : undefined;
+  return (left.get(lane.lane) ?? []).flatMap((departure): Left[] => {
+    const rep = reps.get(departure.step);
     if (rep?.kind !== 'rep') return [];
     const { swimmer, step, pass, at: leftAt } = departure;
     return timedPlacesOf(sheet, rep, taking?.(rep)).map((distance) => ({
@@ -141,24 +141,26 @@ export interface Callable extends GridCell {
   readonly place: string;
 }
 
+const keyOf = ({ swimmer, step, pass, distance }: Thing): string => `${swimmer} ${step} ${pass} ${distance}`;
+
+/** Of each swimmer everything that is timed of the rep they left for last. */
+function latestOf(left: readonly Left[]): Left[] {
+  const last = new Map<SwimmerId, Instant>();
+  for (const { thing } of left) {
+    if (thing.leftAt >= (last.get(thing.swimmer) ?? 0)) last.set(thing.swimmer, thing.leftAt);
+  }
+  return left.filter(({ thing }) => last.get(thing.swimmer) === thing.leftAt);
+}
+
 /** Whose times can be called out in a lane: who is still expected, first; then everybody's on the rep swum last. */
 export function callableIn(known: Known, laneNumber: LaneNumber, at: Instant): Callable[] {
-  const { practice, departures } = known;
-  const lane = practice.sheet.lanes.find((one) => one.lane === laneNumber);
-  if (!lane) return [];
-  const lastLeft = new Map(
-    departures
-      .filter((one) => one.lane === laneNumber && one.at <= at)
-      .map(({ swimmer, at: leftAt }) => [swimmer, leftAt]),
-  );
-  const left = leftIn(known, lane);
-  const latest = left.filter(({ thing }) => lastLeft.get(thing.swimmer) === thing.leftAt);
-  const expected = expectedIn(known, laneNumber, at).map((one) => ({ ...thingOf(one), leftAt: one.leftAt }));
-  const keyOf = ({ swimmer, step, pass, distance }: Thing): string => `${swimmer} ${step} ${pass} ${distance}`;
-  const things = new Map([...expected, ...latest.map(({ thing }) => thing)].map((thing) => [keyOf(thing), thing]));
-  return [...things.values()].map((thing) => {
-    const rep = left.find((one) => keyOf(one.thing) === keyOf(thing))?.rep;
-    const place = rep === undefined || rep.distance === thing.distance ? '' : `at ${thing.distance}`;
-    return { ...cellOf(known, thing), name: nameIn(practice, thing.swimmer, laneNumber), place };
-  });
+  const lane = known.practice.sheet.lanes.find((one) => one.lane === laneNumber);
+  const left = lane ? leftIn(known, lane) : [];
+  const byKey = new Map(left.map((one) => [keyOf(one.thing), one]));
+  const expected = expectedIn(known, laneNumber, at).flatMap((one) => byKey.get(keyOf(one)) ?? []);
+  return [...new Set([...expected, ...latestOf(left)])].map(({ rep, thing }) => ({
+    ...cellOf(known, thing),
+    name: nameIn(known.practice, thing.swimmer, laneNumber),
+    place: rep.distance === thing.distance ? '' : `at ${thing.distance}`,
+  }));
 }
