@@ -94,7 +94,11 @@ export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck 
   });
   const panel = signal<OpenPanel | null>(null);
   effect(() => {
-    if (board.value.phase === 'idle' || board.value.phase === 'finished') panel.value = null;
+    const { phase } = board.value;
+    const kind = panel.value?.kind;
+    // Times are typed after the practice too.
+    const isOver = phase === 'finished' && (kind === 'change' || kind === 'swimmers');
+    if (phase === 'idle' || isOver) panel.value = null;
   });
   const pressedAt = (event: Event): Instant => link.clock.at(pressMoment(event, pageNow()));
   const offer = steady(() => offerFor(board.value, link.practice.value?.sheet));

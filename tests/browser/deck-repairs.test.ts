@@ -54,7 +54,7 @@ const statesIn = (pool: Pool): string[] => marksIn(pool).map(({ state, typed }) 
 const nameOn = async (deck: TestDeck, lane: number): Promise<string> => (await deck.lastTime(lane)).split(' ')[0] ?? '';
 
 describe('[CMD5] times put right on deck', () => {
-  test('[CMD5] by one press the time is the next swimmer’s, and undo in the same place goes back', async () => {
+  test('[CMD6] by one press each a time is taken back, counts again, and a swimmer is passed over; undo is in one place', async () => {
     const pool = await underWay();
     const { deck } = pool;
     await deck.time(1);
@@ -128,5 +128,20 @@ describe('[CMD5] times put right on deck', () => {
     await deck.press('times');
     await expect.poll(() => cell(0).inputValue()).toBe('1:02.3');
     await expect.poll(() => cell(1).inputValue()).toBe('31.5');
+  });
+
+  test('[CMD5] after the practice as well', async () => {
+    const pool = await underWay();
+    const { page } = pool.deck;
+    await page.waitForSelector('[data-lane="4"] [data-press="time"]:enabled');
+    await page.locator('[data-press="finish"]:enabled').focus();
+    await page.keyboard.down('Enter');
+    await page.waitForSelector('[data-deck][data-state="finished"]');
+    await page.keyboard.up('Enter');
+    await page.locator('[data-lane="4"] [data-menu]').tap();
+    await pool.deck.press('times');
+    await page.locator('[data-row="0"][data-column="0"]').fill('31,5');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => marksIn(pool)).toMatchObject([{ lane: 4, ms: 31_500, typed: true, state: 'counts' }]);
   });
 });
