@@ -1,7 +1,7 @@
 import type { CommandId, Instant, LaneNumber } from '../../shared-types/brand.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import type { Marking } from '../common/live.ts';
-import { isSameThing, isStanding, lastPressedIn, type Thing } from './lane-marks.ts';
+import { isStanding, lastPressedIn, type Thing } from './lane-marks.ts';
 
 /** What was done to a lane's times on this page, and how it is undone. */
 
@@ -82,9 +82,5 @@ export class LaneRepairs {
   /** Who was missed, and has not come after all. */
   get missed(): Thing[] {
     return this.#done.flatMap((done) => (done.kind === 'miss' ? done.thing : []));
-  }
-
-  isMissed(thing: Thing): boolean {
-    return this.missed.some((one) => isSameThing(one, thing));
   }
 }
