@@ -3,6 +3,7 @@ import type { Answer, Refusal } from '../../shared-types/commands.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
 import { MARK_WITHIN_MS, type MarkCommand, type MarkEvent } from '../../shared-types/marks.ts';
+import type { SwumRun } from '../results/run-index.ts';
 import type { Store } from '../store/store.ts';
 import { decideMark } from './decide-mark.ts';
 import { RunMarks } from './run-marks.ts';
@@ -106,6 +107,11 @@ export class MarkKeeper {
     return { seq: known.departures.seq, until, departures: known.departures.upTo(until) };
   }
 
+  /** What results are worked out from, of any run there has been; null when there is no such run. */
+  swumRun(run: RunId): SwumRun | null {
+    return this.#run(run)?.swumBy(this.#now()) ?? null;
+  }
+
   #now(): Instant {
     return instant(Math.floor(this.#parts.now()));
   }
@@ -143,15 +149,22 @@ export class MarkKeeper {
 
   #run(id: RunId): RunMarks | null {
     const known = this.#runs.get(id);
-    if (known) return known;
+    if (known) return this.#keep(id, known);
     const { store } = this.#parts;
     const stored = store.runs.run(id);
     const run = stored && RunMarks.takenUp(store, stored);
     if (!run) return null;
+    this.#keep(id, run);
+    this.#voidRecalled(run);
+    return run;
+  }
+
+  /** The ones asked for last stay: looking through old practices must not turn out the one on the wall. */
+  #keep(id: RunId, run: RunMarks): RunMarks {
+    this.#runs.delete(id);
     const [oldest] = this.#runs.keys();
     if (this.#runs.size >= MOST_RUNS && oldest) this.#runs.delete(oldest);
     this.#runs.set(id, run);
-    this.#voidRecalled(run);
     return run;
   }
 }

@@ -1,8 +1,16 @@
 import type { Instant, SheetHash } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
-import { foldMarks, type MarkBook, type MarkEntry, type MarkEvent, NO_MARKS } from '../../shared-types/marks.ts';
+import {
+  foldMarks,
+  type MarkBook,
+  type MarkEntry,
+  type MarkEvent,
+  marksOf,
+  NO_MARKS,
+} from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
+import { inForce, type SwumRun } from '../results/run-index.ts';
 import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { RunDepartures } from './departure-log.ts';
@@ -13,14 +21,14 @@ export class RunMarks {
   readonly events: MarkEvent[] = [];
   readonly #recalls: RunEvent[] = [];
   readonly #sheetOf: (hash: SheetHash) => Sheet;
-  #sheet: Sheet;
+  #versions: readonly [...Sheet[], Sheet];
   #book: MarkBook = NO_MARKS;
 
   /** @param sheetOf any version of the run's sheet */
   constructor({ hash, loadedAt }: Pick<StoredRun, 'hash' | 'loadedAt'>, sheetOf: (hash: SheetHash) => Sheet) {
     this.#sheetOf = sheetOf;
-    this.#sheet = sheetOf(hash);
-    this.departures = new RunDepartures(this.#sheet, loadedAt);
+    this.#versions = [sheetOf(hash)];
+    this.departures = new RunDepartures(this.sheet, loadedAt);
   }
 
   /** A run as its events make it. @throws Error when one of its sheets is not stored: the database is damaged */
@@ -33,7 +41,7 @@ export class RunMarks {
   }
 
   get sheet(): Sheet {
-    return this.#sheet;
+    return inForce(this.#versions);
   }
 
   get book(): MarkBook {
@@ -43,14 +51,19 @@ export class RunMarks {
   /** A control event; one that is known already is nothing new. */
   ran(event: RunEvent): void {
     if (event.seq <= this.departures.seq) return;
-    if (event.sheet) this.#sheet = this.#sheetOf(event.sheet);
-    this.departures.happened(event, this.#sheet);
+    if (event.sheet) this.#versions = [...this.#versions, this.#sheetOf(event.sheet)];
+    this.departures.happened(event, this.sheet);
     if (event.kind === 'recall') this.#recalls.push(event);
   }
 
   marked(...events: MarkEvent[]): void {
     this.#book = foldMarks(this.#book, events);
     this.events.push(...events);
+  }
+
+  /** What results are worked out from, as far as it is known at an instant. */
+  swumBy(now: Instant): SwumRun {
+    return { versions: this.#versions, departures: this.departures.upTo(now), marks: marksOf(this.#book) };
   }
 
   /** What makes the marks void that count from send-offs which a recall took back. */

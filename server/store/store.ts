@@ -5,6 +5,7 @@ import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeStore } from './practice-store.ts';
+import { RunList } from './run-list.ts';
 import { RunStore } from './run-store.ts';
 import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
@@ -18,6 +19,7 @@ export interface Store {
   readonly squad: SquadStore;
   readonly practices: PracticeStore;
   readonly runs: RunStore;
+  readonly runList: RunList;
   readonly marks: MarkStore;
   readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
@@ -38,6 +40,7 @@ export function storeOn(database: Database): Store {
     squad: new SquadStore(database),
     practices: new PracticeStore(database),
     runs: new RunStore(database),
+    runList: new RunList(database),
     marks: new MarkStore(database),
     screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),

@@ -1,0 +1,78 @@
+import type { StatementSync } from 'node:sqlite';
+import { sql } from 'kysely';
+import { z } from 'zod';
+import { instantSchema, practiceIdSchema, type RunId, runIdSchema } from '../../shared-types/brand.ts';
+import { runStateSchema } from '../../shared-types/events.ts';
+import type { RunSummary, RunsAnswer } from '../../shared-types/wire/results.ts';
+import { type Database, flagColumn, query } from './database.ts';
+import { POOL_ID } from './pool-store.ts';
+
+const summaryRow = z.object({
+  run_id: runIdSchema,
+  practice_id: practiceIdSchema,
+  title: z.string().nullable(),
+  loaded_at: instantSchema,
+  live: flagColumn,
+});
+
+const summaries = query
+  .selectFrom('runs')
+  .select(['run_id', 'practice_id', 'loaded_at', 'live', sql`json_extract(pinned_json, '$.title')`.as('title')])
+  .where('pool_id', '=', POOL_ID);
+
+/**
+ * The marks whose last event leaves them standing. SQLite takes the other columns beside a single max() from the row
+ * that has it (sqlite.org/lang_select.html, bare columns in an aggregate query).
+ */
+const COUNT_TIMES = `
+  SELECT count(*) AS times FROM (
+    SELECT max(seq), json_extract(event_json, '$.kind') AS kind, json_extract(event_json, '$.isVoid') AS is_void
+    FROM mark_events WHERE run_id = ? GROUP BY json_extract(event_json, '$.mark')
+  ) WHERE kind <> 'void' AND ifnull(is_void, 0) = 0`;
+
+const LAST_STATE = `
+  SELECT json_extract(event_json, '$.state') AS state FROM events WHERE run_id = ? ORDER BY seq DESC LIMIT 1`;
+
+/** What there is to choose from of the runs there have been: only their heads are read, no event is folded. */
+export class RunList {
+  readonly #database: Database;
+  readonly #countTimes: StatementSync;
+  readonly #lastState: StatementSync;
+
+  constructor(database: Database) {
+    this.#database = database;
+    this.#countTimes = database.prepare(COUNT_TIMES);
+    this.#lastState = database.prepare(LAST_STATE);
+  }
+
+  /** Null when there is no such run. */
+  summary(id: RunId): RunSummary | null {
+    const row = this.#database.first(summaries.where('run_id', '=', id), summaryRow);
+    return row ? this.#summaryOf(row) : null;
+  }
+
+  /**
+   * So many runs, the newest first.
+   * @param before only those older than this one; null: from the newest on
+   */
+  page(limit: number, before: RunSummary | null): RunsAnswer {
+    const newestFirst = summaries.orderBy('loaded_at', 'desc').orderBy('run_id', 'desc');
+    const older = before
+      ? newestFirst.where(({ eb, or, and }) =>
+          or([
+            eb('loaded_at', '<', before.loadedAt),
+            and([eb('loaded_at', '=', before.loadedAt), eb('run_id', '<', before.id)]),
+          ]),
+        )
+      : newestFirst;
+    const rows = this.#database.all(older.limit(limit + 1), summaryRow);
+    return { runs: rows.slice(0, limit).map((row) => this.#summaryOf(row)), more: rows.length > limit };
+  }
+
+  #summaryOf({ run_id: id, practice_id, title, loaded_at, live }: z.infer<typeof summaryRow>): RunSummary {
+    const { times } = z.object({ times: z.number() }).parse(this.#countTimes.get(id));
+    const last = this.#lastState.get(id);
+    const state = last ? z.object({ state: runStateSchema }).parse(last).state : 'ready';
+    return { id, practice: practice_id, title, loadedAt: loaded_at, state, live, times };
+  }
+}

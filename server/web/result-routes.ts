@@ -1,0 +1,50 @@
+import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import { runIdSchema } from '../../shared-types/brand.ts';
+import { ROLES } from '../../shared-types/wire/protocol.ts';
+import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
+import { failure, type KnownFailure } from '../failure.ts';
+import { runResults } from '../running/run-results.ts';
+import { read, sendFailure } from './answers.ts';
+import type { WebParts } from './web-parts.ts';
+
+const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
+const COACHES_ONLY = failure('not-allowed', 'Results are for decks and desks only.');
+
+const listQuerySchema = z.object({
+  limit: z.coerce.number().int().min(1).max(RUNS_A_PAGE.most).default(RUNS_A_PAGE.usual),
+  before: runIdSchema.optional(),
+});
+const paramsSchema = z.object({ id: runIdSchema });
+const roleQuerySchema = z.object({ role: z.enum(ROLES).default('deck') });
+
+/** The practices that have been swum, and what their times say. */
+export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
+  const { runList } = parts.store;
+  app.get('/api/runs', (request, reply) => {
+    const query = read(listQuerySchema, request.query, 'bad-request');
+    if (!query.ok) return sendFailure(reply, query);
+    const { limit, before: id } = query.value;
+    const before = id === undefined ? null : runList.summary(id);
+    if (id !== undefined && !before) return sendFailure(reply, NO_SUCH_RUN);
+    return reply.send(runList.page(limit, before));
+  });
+
+  app.get('/api/runs/:id/results', (request, reply) => {
+    const asked = askedResults(parts, request);
+    return asked.ok ? reply.send(asked.value) : sendFailure(reply, asked);
+  });
+}
+
+type Asked = { readonly ok: true; readonly value: ResultsAnswer } | KnownFailure;
+
+function askedResults({ store, keeper }: WebParts, request: { params: unknown; query: unknown }): Asked {
+  const params = read(paramsSchema, request.params, 'bad-request');
+  const query = read(roleQuerySchema, request.query, 'bad-request');
+  if (!params.ok) return params;
+  if (!query.ok) return query;
+  const { role } = query.value;
+  if (role === 'wall') return COACHES_ONLY;
+  const value = runResults({ store, marks: keeper.marks }, params.value.id, role);
+  return value ? { ok: true, value } : NO_SUCH_RUN;
+}

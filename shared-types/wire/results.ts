@@ -1,0 +1,76 @@
+import { z } from 'zod';
+import { instantSchema, practiceIdSchema, runIdSchema } from '../brand.ts';
+import { runStateSchema } from '../events.ts';
+import { courseSchema } from '../pool.ts';
+import { repTimeSchema, setResultsSchema, swimmerResultsSchema } from '../results.ts';
+import { labelsSchema } from './from-server.ts';
+
+/**
+ * HTTP questions of decks and desks about practices that have been on the wall, and what their times say.
+ *
+ * | request | answer |
+ * | --- | --- |
+ * | GET /api/runs?limit=&before=run | RunsAnswer: the newest first; `before`: those older than that run |
+ * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
+ */
+
+/** Runs in one answer: so many unless asked for fewer or more, and never more than that. */
+export const RUNS_A_PAGE = { usual: 20, most: 100 } as const;
+
+export const runSummarySchema = z.object({
+  id: runIdSchema,
+  practice: practiceIdSchema,
+  /** Of the practice; null for runs from before it was kept. */
+  title: z.string().nullable(),
+  /** When it was put on the wall. */
+  loadedAt: instantSchema,
+  state: runStateSchema,
+  /** Whether it is on the wall. */
+  live: z.boolean(),
+  /** How many times were taken and not taken back. */
+  times: z.number().int().min(0),
+});
+export type RunSummary = z.infer<typeof runSummarySchema>;
+
+export const runsAnswerSchema = z.object({
+  runs: z.array(runSummarySchema),
+  /** Whether there are older ones. */
+  more: z.boolean(),
+});
+export type RunsAnswer = z.infer<typeof runsAnswerSchema>;
+
+const judgementSchema = z.object({
+  /** How much of the rep it is about, in the course's unit. */
+  distance: z.number(),
+  /** held: within the tolerance of the target; under: faster by more than that; unjudged: no time where it ends. */
+  verdict: z.enum(['held', 'under', 'missed', 'unjudged']),
+});
+
+const judgedRepSchema = repTimeSchema.extend({
+  /** Of the rep, or of its paced parts in order; empty where nothing was to be held. */
+  judgements: z.array(judgementSchema),
+});
+/** One rep of one swimmer, held against its target. */
+export type JudgedRep = z.infer<typeof judgedRepSchema>;
+
+/** Without the change since the last time: what was swum before is not looked for. */
+const shownSwimmerSchema = swimmerResultsSchema.omit({ change: true }).extend({ reps: z.array(judgedRepSchema) });
+export type ShownSwimmer = z.infer<typeof shownSwimmerSchema>;
+
+const shownSetSchema = setResultsSchema.extend({
+  /** The section's name. */
+  section: z.string(),
+  /** `at 200 pace, from a dive`; may be empty. */
+  detail: z.string(),
+  swimmers: z.array(shownSwimmerSchema),
+});
+export type ShownSet = z.infer<typeof shownSetSchema>;
+
+export const resultsAnswerSchema = z.object({
+  run: runSummarySchema,
+  course: courseSchema,
+  /** What may be written for the swimmers. */
+  labels: labelsSchema,
+  sets: z.array(shownSetSchema),
+});
+export type ResultsAnswer = z.infer<typeof resultsAnswerSchema>;
