@@ -6,6 +6,7 @@ import { Conflict } from './conflict.tsx';
 import type { Desk } from './desk.ts';
 import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
+import { ResultsArea } from './results-area.tsx';
 import { SquadArea } from './squad-area.tsx';
 import { TodayArea } from './today-area.tsx';
 import { stateWords } from './today-words.ts';
@@ -16,6 +17,7 @@ const AREAS = [
   { name: 'practice', label: 'Practice' },
   { name: 'squad', label: 'Squad' },
   { name: 'today', label: 'Today' },
+  { name: 'results', label: 'Results' },
 ] as const;
 type AreaName = (typeof AREAS)[number]['name'];
 
@@ -125,6 +127,11 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
       {here === 'today' && (
         <Area shown label="Today">
           <TodayArea desk={desk} />
+        </Area>
+      )}
+      {here === 'results' && (
+        <Area shown label="Results">
+          <ResultsArea desk={desk} />
         </Area>
       )}
       <QuestionDialog questions={desk.questions} />

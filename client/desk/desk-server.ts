@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId, RunId } from '../../shared-types/brand.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
   demoAnswerSchema,
@@ -16,6 +16,12 @@ import {
   storedPracticeSchema,
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import {
+  type ResultsAnswer,
+  type RunsAnswer,
+  resultsAnswerSchema,
+  runsAnswerSchema,
+} from '../../shared-types/wire/results.ts';
 import { identifySchema, type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type AskFailure, ask, type Reply } from '../common/ask.ts';
 
@@ -45,6 +51,9 @@ export interface DeskServer {
   putOnWall(wanted: PutOnWall): Promise<Outcome<unknown>>;
   takeOff(): Promise<Outcome<unknown>>;
   addDemo(): Promise<Outcome<unknown>>;
+  /** @param before absent: from the newest on */
+  runs(limit: number, before?: RunId): Promise<Outcome<RunsAnswer>>;
+  results(run: RunId): Promise<Outcome<ResultsAnswer>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -70,6 +79,9 @@ export const deskServer: DeskServer = {
   putOnWall: (wanted) => ask(liveRunSchema, 'POST', '/api/runs', wanted),
   takeOff: () => ask(liveRunSchema, 'DELETE', '/api/runs/live'),
   addDemo: () => ask(demoAnswerSchema, 'POST', '/api/demo'),
+  runs: (limit, before) =>
+    ask(runsAnswerSchema, 'GET', `/api/runs?limit=${limit}${before === undefined ? '' : `&before=${before}`}`),
+  results: (run) => ask(resultsAnswerSchema, 'GET', `/api/runs/${run}/results?role=desk`),
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

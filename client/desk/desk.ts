@@ -7,6 +7,7 @@ import { createManuscript, type Manuscript } from './manuscript.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
+import { createResults, type ResultsModel } from './results-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
@@ -26,6 +27,7 @@ export interface Desk {
   readonly squad: SquadModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
+  readonly results: ResultsModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -88,6 +90,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     squad,
     wall,
     walls: createWalls(server, questions),
+    results: createResults(server, link, later),
     demoProblem,
     goTo,
     isEmpty: computed(

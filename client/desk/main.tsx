@@ -1,6 +1,7 @@
 import '../common/theme.css';
 import './desk.css';
 import './practice.css';
+import './results.css';
 import './sheet.css';
 import './squad.css';
 import './walls.css';

@@ -152,9 +152,15 @@ describe('the desk', () => {
     const server = await serve();
     await withRun(server);
     const { page, complaints } = await openDesk(server, view);
-    for (const area of ['practice', 'squad', 'today']) {
+    for (const area of ['practice', 'squad', 'today', 'results'] as const) {
       await page.click(`[data-area="${area}"]`);
-      await page.waitForSelector({ practice: '[data-totals]', squad: '.squad-lane', today: '[data-live]' }[area] ?? '');
+      const shows = {
+        practice: '[data-totals]',
+        squad: '.squad-lane',
+        today: '[data-live]',
+        results: '[data-results]',
+      };
+      await page.waitForSelector(shows[area]);
       expect(await seriousFaults(page)).toEqual([]);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(view.width);
     }

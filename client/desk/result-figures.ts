@@ -1,0 +1,133 @@
+import type { Style } from '../../shared-types/practice.ts';
+import { type Figure, isKnown, LEADS, type LeadMetric, none } from '../../shared-types/results.ts';
+import { formatSwimTime } from '../../shared-types/time.ts';
+import type { ShownSwimmer } from '../../shared-types/wire/results.ts';
+
+/** A figure as it is written, or why there is none. */
+export type Written = { readonly text: string } | { readonly why: string };
+
+/** A figure of a set, one column of its table. */
+export interface FigureColumn {
+  readonly label: string;
+  /** What it is, in words. */
+  readonly means: string;
+  readonly of: (own: ShownSwimmer) => Written;
+}
+
+/** `+0.3`, `−0.3`, `0.0`: to the tenth, rounded half up in size. */
+function signed(value: number): string {
+  const tenths = Math.floor(Math.abs(value) * 10 + 0.5);
+  const sign = value < 0 ? '−' : '+';
+  return `${tenths === 0 ? '' : sign}${(tenths / 10).toFixed(1)}`;
+}
+
+const written = (figure: Figure, as: (value: number) => string): Written =>
+  isKnown(figure) ? { text: as(figure) } : { why: figure.none };
+
+const time = (figure: Figure): Written => written(figure, (ms) => formatSwimTime(ms, 1));
+const signedSeconds = (figure: Figure): Written => written(figure, (ms) => signed(ms / 1000));
+const percent = (figure: Figure): Written => written(figure, (share) => `${signed(share)} %`);
+
+/** Of what was to be held: nothing can be said of it where there was no target, or no time where it ends. */
+function ofHits({ hits }: ShownSwimmer, text: string): Written {
+  if (hits.judged > 0) return { text };
+  return { why: hits.unjudged > 0 ? 'the paced part was not timed' : 'no target, or no times' };
+}
+
+function load({ power }: ShownSwimmer): Written {
+  if (!isKnown(power)) return { why: power.none };
+  const loads = [...new Set(power.reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : [])))];
+  return loads.length > 0 ? { text: `${loads.join(', ')} kg` } : { why: 'load not known' };
+}
+
+function bestOver({ power, spread }: ShownSwimmer): Figure {
+  if (!isKnown(power)) return spread.bestMs;
+  const times = power.reps.flatMap(({ ms }) => (isKnown(ms) ? [ms] : []));
+  return times.length > 0 ? Math.min(...times) : none('no times');
+}
+
+const AGAINST = { threshold: ' on threshold', targets: ' on target', nothing: '' } as const;
+
+type ShownMetric = Exclude<LeadMetric, 'change'>;
+
+const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
+  hits: {
+    label: 'Held',
+    means: 'How many reps, or paced parts of reps, were at the target or faster',
+    of: (own) => ofHits(own, `${own.hits.hits} of ${own.hits.judged}`),
+  },
+  run: {
+    label: 'In a row',
+    means: 'Most that were held one after the other',
+    of: (own) => ofHits(own, String(own.hits.longestRun)),
+  },
+  'paced distance': {
+    label: 'At pace',
+    means: 'Distance swum at the target',
+    of: (own) => ofHits(own, String(own.hits.pacedDistance)),
+  },
+  rest: {
+    label: 'Wall rest',
+    means: 'Mean time on the wall between reps, seconds',
+    of: ({ rest: { meanMs } }) => written(meanMs, (ms) => (ms < 0 ? signed(ms / 1000) : formatSwimTime(ms, 1))),
+  },
+  mean: { label: 'Mean', means: 'Mean time', of: ({ spread }) => time(spread.meanMs) },
+  spread: { label: 'Spread', means: 'Standard deviation of the times, seconds', of: ({ spread }) => time(spread.sdMs) },
+  finish: {
+    label: 'Finish',
+    means: 'Mean of the last quarter less that of the first, seconds; with a minus the finish was faster',
+    of: ({ finishMs }) => signedSeconds(finishMs),
+  },
+  first: {
+    label: 'First',
+    means: 'The first time',
+    of: ({ reps: [first] }) => time(first?.ms ?? none('no times')),
+  },
+  best: { label: 'Best', means: 'The fastest time', of: ({ spread }) => time(spread.bestMs) },
+  fade: {
+    label: 'Fade',
+    means: 'By how much the last time is above the first',
+    of: ({ fade }) => percent(fade.firstToLastPercent),
+  },
+  load: { label: 'Load', means: 'Mass of the weight stack', of: load },
+  time: { label: 'Time', means: 'The fastest time over the timed distance', of: (own) => time(bestOver(own)) },
+  power: {
+    label: 'Power',
+    means: 'Best mean power that goes into lifting the stack, watts',
+    of: ({ power }) => written(isKnown(power) ? power.bestWatts : power, (watts) => `${watts.toFixed(1)} W`),
+  },
+  drop: {
+    label: 'Drop',
+    means: 'By how much the last power lies below the best',
+    of: ({ power }) => written(isKnown(power) ? power.dropPercent : power, (share) => `${share.toFixed(1)} %`),
+  },
+  threshold: {
+    label: 'Per 100',
+    means: 'By how much the mean per 100 is above the threshold pace, or where that is not known the target, seconds',
+    of: ({ threshold: { overPer100Ms, against } }) =>
+      written(overPer100Ms, (ms) => `${signed(ms / 1000)}${AGAINST[against]}`),
+  },
+  drift: {
+    label: 'Drift',
+    means: 'By how much each rep is slower than the one before, seconds; with a minus they became faster',
+    of: ({ threshold }) => written(threshold.driftSecondsPerRep, (seconds) => signed(seconds)),
+  },
+};
+
+/** What is looked at of a set after what leads, by what the set was for. */
+const FURTHER: Readonly<Record<Style, readonly ShownMetric[]>> = {
+  'race pace': ['mean', 'spread', 'fade'],
+  'active rest': ['mean'],
+  'best average': ['best', 'fade'],
+  'stand-up': ['mean', 'spread'],
+  power: [],
+  threshold: ['mean', 'spread'],
+  aerobic: ['best', 'fade'],
+  skills: ['best'],
+};
+
+/** The columns of a set's table: those that lead first, then those that may be of interest. */
+export function figureColumns(style: Style): { readonly leading: FigureColumn[]; readonly further: FigureColumn[] } {
+  const leading = LEADS[style].flatMap((metric) => (metric === 'change' ? [] : COLUMNS[metric]));
+  return { leading, further: FURTHER[style].map((metric) => COLUMNS[metric]) };
+}

@@ -1,0 +1,205 @@
+import type { JSX } from 'preact';
+import { formatSwimTime } from '../../shared-types/time.ts';
+import type { Labels } from '../../shared-types/wire/from-server.ts';
+import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
+import { hasTimes, targetText, targetWords, withoutTimes } from './result-words.ts';
+
+/** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
+function FigureCell({ written }: { written: Written }): JSX.Element {
+  if ('text' in written) return <td class="figure">{written.text}</td>;
+  return (
+    <td class="figure">
+      <button type="button" class="unknown" aria-label={`not known: ${written.why}`}>
+        –
+        <span class="why" aria-hidden="true">
+          {written.why}
+        </span>
+      </button>
+    </td>
+  );
+}
+
+function RepCell({ rep }: { rep: JudgedRep | undefined }): JSX.Element {
+  if (!rep) return <td class="rep" />;
+  const { ms, missing, splits } = rep;
+  const target = targetText(rep);
+  const became = targetWords(rep);
+  return (
+    <td class="rep" data-verdict={became?.verdict} data-missing={missing}>
+      {ms === null ? <span class="missing">{missing}</span> : <strong>{formatSwimTime(ms, 1)}</strong>}
+      {splits.map((split) => (
+        <span key={split.distance} class="split">
+          {split.distance}: {formatSwimTime(split.ms, 1)}
+        </span>
+      ))}
+      {target !== null && missing !== 'not swum' && (
+        <span class="asked">
+          <span class="visually-hidden">asked </span>
+          {target} <span class="verdict">{became?.words}</span>
+        </span>
+      )}
+    </td>
+  );
+}
+
+function SwimmerRow({ own, name, reps, columns }: RowProps): JSX.Element {
+  return (
+    <tr data-swimmer={own.swimmer}>
+      <th scope="row">
+        {name}
+        <span class="lead" data-lead>
+          {own.lead.line}
+        </span>
+      </th>
+      {columns.leading.map((column) => (
+        <FigureCell key={column.label} written={column.of(own)} />
+      ))}
+      {reps.map(({ rep }) => (
+        <RepCell key={rep} rep={own.reps.find((one) => one.rep === rep)} />
+      ))}
+      {columns.further.map((column) => (
+        <FigureCell key={column.label} written={column.of(own)} />
+      ))}
+    </tr>
+  );
+}
+
+interface RowProps {
+  readonly own: ShownSwimmer;
+  readonly name: string;
+  /** The columns between the figures. */
+  readonly reps: readonly JudgedRep[];
+  readonly columns: ReturnType<typeof figureColumns>;
+}
+
+const FigureHead = ({ column }: { column: FigureColumn }): JSX.Element => (
+  <th scope="col" class="figure" title={column.means}>
+    {column.label}
+  </th>
+);
+
+/** Its number; with its stroke where they change. */
+function RepHead({ rep, isMixed }: { rep: JudgedRep; isMixed: boolean }): JSX.Element {
+  return (
+    <th scope="col" class="rep">
+      <span class="visually-hidden">rep </span>
+      {rep.rep}
+      {isMixed && <span class="quiet"> · {rep.stroke}</span>}
+    </th>
+  );
+}
+
+/** The rounds of a set that has several, each with how many reps it has. */
+function roundsOf(reps: readonly JudgedRep[]): { readonly words: string; readonly reps: number }[] {
+  const counts = new Map<string, number>();
+  for (const { outerRound, round } of reps) {
+    const numbers = [outerRound, round].filter((number) => number !== undefined);
+    const words = numbers.length === 0 ? '' : `Round ${numbers.join('.')}`;
+    counts.set(words, (counts.get(words) ?? 0) + 1);
+  }
+  return counts.size < 2 ? [] : [...counts].map(([words, count]) => ({ words, reps: count }));
+}
+
+function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Element {
+  const rounds = roundsOf(reps);
+  const isMixed = new Set(reps.map(({ stroke }) => stroke)).size > 1;
+  return (
+    <thead>
+      {rounds.length > 0 && (
+        <tr>
+          <td colSpan={1 + columns.leading.length} />
+          {rounds.map(({ words, reps }) => (
+            <th key={words} scope="colgroup" class="round" colSpan={reps}>
+              {words}
+            </th>
+          ))}
+          {columns.further.length > 0 && <td colSpan={columns.further.length} />}
+        </tr>
+      )}
+      <tr>
+        <th scope="col">Swimmer</th>
+        {columns.leading.map((column) => (
+          <FigureHead key={column.label} column={column} />
+        ))}
+        {reps.map((rep) => (
+          <RepHead key={rep.rep} rep={rep} isMixed={isMixed} />
+        ))}
+        {columns.further.map((column) => (
+          <FigureHead key={column.label} column={column} />
+        ))}
+      </tr>
+    </thead>
+  );
+}
+
+/** The reps of whoever swims most of them. */
+const mostReps = ({ swimmers }: ShownSet): readonly JudgedRep[] =>
+  swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
+
+function Table({ set, labels, heading }: { set: ShownSet; labels: Labels; heading: string }): JSX.Element {
+  const columns = figureColumns(set.style);
+  const reps = mostReps(set);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by keyboard
+    <section class="table-frame" aria-label={`Times of ${heading}`} tabIndex={0}>
+      <table class="times-table">
+        <Head reps={reps} columns={columns} />
+        <tbody>
+          {set.swimmers.map((own) => (
+            <SwimmerRow
+              key={own.swimmer}
+              own={own}
+              name={labels[own.swimmer] ?? 'Swimmer'}
+              reps={reps}
+              columns={columns}
+            />
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** What the columns are, for those who do not point at their heads. */
+function Meanings({ set: { style } }: { set: ShownSet }): JSX.Element {
+  const { leading, further } = figureColumns(style);
+  return (
+    <details>
+      <summary>What the figures are</summary>
+      <dl class="meanings">
+        {[...leading, ...further].map(({ label, means }) => (
+          <div key={label}>
+            <dt>{label}</dt>
+            <dd>{means}</dd>
+          </div>
+        ))}
+      </dl>
+    </details>
+  );
+}
+
+/** What the times of one set say, swimmer by swimmer. */
+export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): JSX.Element {
+  const { section, words, detail, style } = set;
+  const heading = section === '' ? words : `${section}: ${words}`;
+  return (
+    <section class="card result-set" aria-label={heading} data-set={set.set}>
+      <div class="set-title">
+        <h3>{heading}</h3>
+        {detail !== '' && <span class="quiet">{detail}</span>}
+        <span class="badge" data-style={style}>
+          {style}
+        </span>
+      </div>
+      {hasTimes(set) ? (
+        <>
+          <Table set={set} labels={labels} heading={heading} />
+          <Meanings set={set} />
+        </>
+      ) : (
+        <p class="quiet">{withoutTimes(set)}</p>
+      )}
+    </section>
+  );
+}

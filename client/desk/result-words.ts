@@ -1,0 +1,67 @@
+import type { Instant } from '../../shared-types/brand.ts';
+import { type ClockFace, formatSwimTime, timeOfDay } from '../../shared-types/time.ts';
+import type { JudgedRep, RunSummary, ShownSet } from '../../shared-types/wire/results.ts';
+import { stateWords } from './today-words.ts';
+
+/** `Fri 15 Jan 2027, 18:05` on the pool's clock. */
+export function dayAndTime(at: Instant, face: ClockFace): string {
+  const day = new Intl.DateTimeFormat('en-GB', {
+    timeZone: face.timezone,
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+  });
+  return `${day.format(at + face.trimMs).replace(',', '')}, ${timeOfDay(at, face)}`;
+}
+
+export const runTitle = ({ title }: RunSummary): string => title ?? 'Untitled practice';
+
+/** `finished, 412 times`, `running on the wall, 1 time`. */
+export function runWords({ state, live, times }: RunSummary): string {
+  const taken = times === 0 ? 'no times' : `${times} ${times === 1 ? 'time' : 'times'}`;
+  return `${stateWords(state)}${live ? ', on the wall' : ''}, ${taken}`;
+}
+
+/** What became of a rep's target. */
+export interface TargetWords {
+  readonly verdict: 'held' | 'under' | 'missed' | 'unjudged' | 'some';
+  readonly words: string;
+}
+
+/** Of one with several paced parts how many were held; null where nothing was to be held, or nothing came of it. */
+export function targetWords({ judgements, missing }: JudgedRep): TargetWords | null {
+  const [only, ...others] = judgements;
+  if (!only || missing === 'not swum') return null;
+  if (others.length === 0) {
+    const isLost = only.verdict === 'unjudged';
+    if (isLost && missing === 'not timed') return null;
+    return { verdict: only.verdict, words: isLost ? 'pace not timed' : only.verdict };
+  }
+  const judged = judgements.filter(({ verdict }) => verdict !== 'unjudged');
+  const held = judged.filter(({ verdict }) => verdict !== 'missed');
+  const words = judged.length === 0 ? 'pace not timed' : `${held.length} of ${judged.length} held`;
+  return { verdict: judged.length === 0 ? 'unjudged' : held.length === judged.length ? 'held' : 'some', words };
+}
+
+/** Where the target of a paced part is meant, that part's own; the whole rep's otherwise. */
+export function targetText({ target, judgements }: JudgedRep): string | null {
+  const paced = target.splits.filter((split) => split.paced);
+  const [only, ...others] = paced;
+  const first = target.splits[0] === only && others.length === 0 && judgements.length === 1 ? only : undefined;
+  const about = target.estimated ? '≈ ' : '';
+  if (first) return `${about}${formatSwimTime(first.ms, 1)}`;
+  return target.ms === null ? null : `${about}${formatSwimTime(target.ms, 1)}`;
+}
+
+/** Whether anything of a set was timed. */
+export const hasTimes = ({ swimmers }: ShownSet): boolean =>
+  swimmers.some(({ reps }) => reps.some(({ ms, splits }) => ms !== null || splits.length > 0));
+
+/** What to say of a set without a single time. */
+export function withoutTimes({ swimmers }: ShownSet): string {
+  const reps = swimmers.flatMap((own) => own.reps);
+  if (reps.every(({ missing }) => missing === 'not swum')) return 'Not swum.';
+  if (reps.every(({ missing }) => missing !== 'not timed')) return 'Swum by the clock: nothing to time.';
+  return 'Swum, but no times were taken.';
+}

@@ -1,0 +1,83 @@
+import type { Page } from 'playwright-core';
+import { expect, onTestFinished, test } from 'vitest';
+import { randomId } from '../../server/ids.ts';
+import { PAGES_FOLDER } from '../../server/pages.ts';
+import { SteppedClock } from '../../server/rehearsal/clock.ts';
+import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
+import { pool25 } from '../fixtures/planning.ts';
+import { runServerOn } from '../fixtures/running-server.ts';
+import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+
+const REHEARSED = {
+  practiceText: `# Two kinds of work
+
+Pace: race pace
+2 rounds, 2:00 between:
+  4 x 50 free @ 1:00 at 200 pace
+
+Average: best average
+6 x 100 free @ 2:00 max
+
+Down
+1 x 200 choice easy
+`,
+  squadCsv: `swimmer,lane,event,course,time
+Ada Vance,1,200 free,SCM,2:00.00
+Ada Sorn,1,200 free,SCM,2:02.00
+Cato Lind,2,100 fly,SCM,1:10.00
+`,
+  pool: pool25,
+};
+
+const browser = useChromium();
+
+async function openResults(url: string, colorScheme: 'light' | 'dark'): Promise<Page> {
+  const context = await browser().newContext({ viewport: { width: 1440, height: 900 }, colorScheme });
+  onTestFinished(() => context.close());
+  const page = await context.newPage();
+  await page.goto(`${url}/desk#results`);
+  return page;
+}
+
+const cellsOf = (page: Page, set: number, row: number): Promise<string[]> =>
+  page.locator(`[data-set="${set}"] tbody tr`).nth(row).locator('th, td').allInnerTexts();
+
+test('the desk shows the results as a practice is swum, says why a figure is not known, and keeps those of before', async () => {
+  const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
+  const { url, ask } = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
+  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, REHEARSED);
+  const page = await openResults(url, 'light');
+  const complaints = complaintsOf(page);
+  await page.locator('[data-set="0"]').getByText('Not swum.').waitFor();
+
+  const { finished, followed, tally } = await rehearsal.run();
+  expect(finished).toBe(true);
+  await page.waitForSelector(`[data-results="${followed.run.id}"][data-times="${tally.marksStored}"]`);
+  const heads = await page.locator('[data-set="0"] thead tr').last().locator('th').allInnerTexts();
+  const reps = [1, 2, 3, 4, 5, 6, 7, 8].map((rep) => `rep ${rep}`);
+  expect(heads.map((head) => head.replace('\n', ' '))).toEqual([
+    'Swimmer',
+    ...['Held', 'In a row', 'At pace'],
+    ...reps,
+    ...['Mean', 'Spread', 'Fade'],
+  ]);
+  const [name, held, , , first] = await cellsOf(page, 0, 0);
+  expect(name).toMatch(/^Ada Vance\s+\d of 8 held/);
+  expect(held).toMatch(/^\d of 8$/);
+  // 2:00.00 is 30.0 a 50; whatever was swum, it is said what became of it.
+  expect(first).toMatch(/^\d\d\.\d\s+asked\s+30\.0\s+(held|under|missed)$/);
+
+  const unknown = page.locator('[data-set="0"] tbody tr').nth(2).locator('.unknown').first();
+  expect(await unknown.getAttribute('aria-label')).toBe('not known: no target, or no times');
+  await unknown.focus();
+  await unknown.getByText('no target, or no times').waitFor({ state: 'visible' });
+  expect(await seriousFaults(page)).toEqual([]);
+
+  await ask('DELETE', '/api/runs/live');
+  await page.locator('[data-run]').getByText('finished, ', { exact: false }).waitFor();
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(1440);
+  const dark = await openResults(url, 'dark');
+  await dark.waitForSelector(`[data-results="${followed.run.id}"]`);
+  expect(await seriousFaults(dark)).toEqual([]);
+  expect(complaints).toEqual([]);
+}, 120_000);
