@@ -1,9 +1,10 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { runIdSchema } from '../../shared-types/brand.ts';
+import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
+import { resultsCsv } from '../running/results-csv.ts';
 import { runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
@@ -16,6 +17,7 @@ const listQuerySchema = z.object({
   before: runIdSchema.optional(),
 });
 const paramsSchema = z.object({ id: runIdSchema });
+const bomQuerySchema = z.object({ bom: z.enum(['0', '1']).default('0') });
 const roleQuerySchema = z.object({ role: z.enum(ROLES).default('deck') });
 
 /** The practices that have been swum, and what their times say. */
@@ -34,7 +36,24 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
     const asked = askedResults(parts, request);
     return asked.ok ? reply.send(asked.value) : sendFailure(reply, asked);
   });
+
+  app.get('/api/runs/:id/results.csv', (request, reply) => {
+    const asked = askedResults(parts, request);
+    const query = read(bomQuerySchema, request.query, 'bad-request');
+    if (!asked.ok) return sendFailure(reply, asked);
+    if (!query.ok) return sendFailure(reply, query);
+    const { run } = asked.value;
+    const marks = parts.keeper.marks.swumRun(run.id)?.marks ?? [];
+    return reply
+      .type('text/csv; charset=utf-8')
+      .header('content-disposition', `attachment; filename="results-${dayOf(run.loadedAt, parts)}.csv"`)
+      .send(resultsCsv(asked.value, marks, query.value.bom === '1'));
+  });
 }
+
+/** YYYY-MM-DD on the pool's clock: Swedish dates are written so. */
+const dayOf = (at: Instant, { timezone }: WebParts): string =>
+  new Intl.DateTimeFormat('sv-SE', { timeZone: timezone, dateStyle: 'short' }).format(at);
 
 type Asked = { readonly ok: true; readonly value: ResultsAnswer } | KnownFailure;
 

@@ -12,6 +12,7 @@ import { labelsSchema } from './from-server.ts';
  * | --- | --- |
  * | GET /api/runs?limit=&before=run | RunsAnswer: the newest first; `before`: those older than that run |
  * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
+ * | GET /api/runs/:id/results.csv?role=&bom=1 | the same with every time taken as a CSV; `bom=1`: with a byte order mark |
  */
 
 /** Runs in one answer: so many unless asked for fewer or more, and never more than that. */

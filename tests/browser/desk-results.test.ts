@@ -73,6 +73,10 @@ test('the desk shows the results as a practice is swum, says why a figure is not
   await unknown.getByText('no target, or no times').waitFor({ state: 'visible' });
   expect(await seriousFaults(page)).toEqual([]);
 
+  const downloading = page.waitForEvent('download');
+  await page.click('[data-action="export"]');
+  expect((await downloading).suggestedFilename()).toBe('results-2027-01-15.csv');
+
   await ask('DELETE', '/api/runs/live');
   await page.locator('[data-run]').getByText('finished, ', { exact: false }).waitFor();
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(1440);

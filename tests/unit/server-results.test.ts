@@ -22,7 +22,7 @@ const NOON = Date.UTC(2027, 0, 15, 12, 0, 31);
 /** A 3000 in 40:00 is 80 s per 100. */
 const ADAS_THRESHOLD_MS = 80_000;
 
-/** Three swimmers' finishes of 22 reps, of which one is given up halfway. */
+/** Three swimmers' finishes of 22 reps, of which one is not timed. */
 const TIMES = 3 * (8 + 6 + 4 + 4) - 1;
 
 const REHEARSED = {
