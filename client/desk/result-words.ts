@@ -30,27 +30,27 @@ export interface TargetWords {
 }
 
 /** Of one with several paced parts how many were held; null where nothing was to be held, or nothing came of it. */
-export function targetWords({ judgements, missing }: JudgedRep): TargetWords | null {
+export function targetWords({ judgements, missing }: Pick<JudgedRep, 'judgements' | 'missing'>): TargetWords | null {
   const [only, ...others] = judgements;
   if (!only || missing === 'not swum') return null;
   if (others.length === 0) {
     const isLost = only.verdict === 'unjudged';
     if (isLost && missing === 'not timed') return null;
-    return { verdict: only.verdict, words: isLost ? 'pace not timed' : only.verdict };
+    return { verdict: only.verdict, words: isLost ? 'no split' : only.verdict };
   }
   const judged = judgements.filter(({ verdict }) => verdict !== 'unjudged');
   const held = judged.filter(({ verdict }) => verdict !== 'missed');
-  const words = judged.length === 0 ? 'pace not timed' : `${held.length} of ${judged.length} held`;
+  const words = judged.length === 0 ? 'no split' : `${held.length} of ${judged.length} held`;
   return { verdict: judged.length === 0 ? 'unjudged' : held.length === judged.length ? 'held' : 'some', words };
 }
 
-/** Where the target of a paced part is meant, that part's own; the whole rep's otherwise. */
-export function targetText({ target, judgements }: JudgedRep): string | null {
-  const paced = target.splits.filter((split) => split.paced);
-  const [only, ...others] = paced;
-  const first = target.splits[0] === only && others.length === 0 && judgements.length === 1 ? only : undefined;
+/** `30.0`, the target of the whole rep; where only its first part is paced, that part's: `50: 30.0`. */
+export function targetText({ target }: Pick<JudgedRep, 'target'>): string | null {
+  const [first, ...others] = target.splits;
   const about = target.estimated ? '≈ ' : '';
-  if (first) return `${about}${formatSwimTime(first.ms, 1)}`;
+  if (first?.paced && others.length > 0 && others.every(({ paced }) => !paced)) {
+    return `${first.distance}: ${about}${formatSwimTime(first.ms, 1)}`;
+  }
   return target.ms === null ? null : `${about}${formatSwimTime(target.ms, 1)}`;
 }
 

@@ -79,7 +79,11 @@ test('the desk shows the results as a practice is swum, says why a figure is not
 
   await ask('DELETE', '/api/runs/live');
   await page.locator('[data-run]').getByText('finished, ', { exact: false }).waitFor();
-  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(1440);
+  const size = await page.evaluate(() => {
+    const { scrollWidth, scrollHeight } = document.documentElement;
+    return [scrollWidth, scrollHeight];
+  });
+  expect(size).toEqual([1440, 900]);
   const dark = await openResults(url, 'dark');
   await dark.waitForSelector(`[data-results="${followed.run.id}"]`);
   expect(await seriousFaults(dark)).toEqual([]);

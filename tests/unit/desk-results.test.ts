@@ -1,0 +1,133 @@
+import { setImmediate as afterOthers } from 'node:timers/promises';
+import { signal } from '@preact/signals-core';
+import { describe, expect, test } from 'vitest';
+import type { LinkState, LivePractice } from '../../client/common/live.ts';
+import { figureColumns } from '../../client/desk/result-figures.ts';
+import { dayAndTime, runWords, targetText, targetWords, withoutTimes } from '../../client/desk/result-words.ts';
+import { createResults } from '../../client/desk/results-model.ts';
+import { instant, ms, practiceIdSchema, type RunId, runIdSchema } from '../../shared-types/brand.ts';
+import { type MarkBook, NO_MARKS } from '../../shared-types/marks.ts';
+import { STYLES } from '../../shared-types/practice.ts';
+import { LEADS } from '../../shared-types/results.ts';
+import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
+
+const runId = (digit: string): RunId => runIdSchema.parse(digit.repeat(32));
+const [OLD, LIVE] = [runId('1'), runId('2')];
+
+const summary = (id: RunId, more: Partial<RunSummary> = {}): RunSummary => ({
+  id,
+  practice: practiceIdSchema.parse('a'.repeat(32)),
+  title: 'Monday',
+  loadedAt: instant(Date.UTC(2027, 0, 15, 18, 5)),
+  state: 'finished',
+  live: false,
+  times: 12,
+  ...more,
+});
+
+describe('the words of a rep', () => {
+  const judged = (...verdicts: ('held' | 'under' | 'missed' | 'unjudged')[]) =>
+    targetWords({ judgements: verdicts.map((verdict) => ({ distance: 50, verdict })) })?.words ?? null;
+  const target = (...splits: [distance: number, seconds: number, paced: boolean][]) => ({
+    ms: ms(75_000),
+    estimated: false,
+    splits: splits.map(([distance, seconds, paced]) => ({ distance, ms: ms(seconds * 1000), paced })),
+  });
+
+  test('say what became of its target, of several paced parts how many were held', () => {
+    expect([judged('held'), judged('under'), judged('missed')]).toEqual(['held', 'under', 'missed']);
+    expect(judged('held', 'missed', 'under')).toBe('2 of 3 held');
+    expect(judged('held', 'unjudged')).toBe('1 of 1 held');
+    expect([judged('unjudged'), judged('unjudged', 'unjudged')]).toEqual(['no split', 'no split']);
+    expect(judged()).toBe(null);
+    expect(targetWords({ judgements: [{ distance: 50, verdict: 'unjudged' }], missing: 'not timed' })).toBe(null);
+  });
+
+  test('give the time that was asked, of a paced part at the start its own', () => {
+    expect(targetText({ target: target([50, 30, true], [100, 75, false]) })).toBe('50: 30.0');
+    expect(targetText({ target: target([50, 37, true], [100, 75, true]) })).toBe('1:15.0');
+    expect(targetText({ target: { ...target(), estimated: true } })).toBe('≈ 1:15.0');
+    expect(targetText({ target: { ...target(), ms: null } })).toBe(null);
+  });
+});
+
+test('a run is told by its day on the pool clock, how far it came and how many times were taken', () => {
+  const face = { timezone: 'Europe/Lisbon', trimMs: 0 };
+  expect(dayAndTime(summary(OLD).loadedAt, face)).toBe('Fri 15 Jan 2027, 18:05');
+  expect(runWords(summary(OLD))).toBe('finished, 12 times');
+  expect(runWords(summary(OLD, { state: 'running', live: true, times: 1 }))).toBe('running, on the wall, 1 time');
+  expect(withoutTimes({ set: 0, line: 1, words: '', style: 'aerobic', section: '', detail: '', swimmers: [] })).toBe(
+    'Not swum.',
+  );
+});
+
+test('the table of a set opens with what leads its style, but for the change that nobody looked for', () => {
+  for (const style of STYLES) {
+    const { leading } = figureColumns(style);
+    expect(leading).toHaveLength(LEADS[style].filter((metric) => metric !== 'change').length);
+  }
+});
+
+describe('the results on the desk', () => {
+  function onDesk() {
+    const list = signal([summary(LIVE, { live: true, state: 'running' }), summary(OLD)]);
+    const link = {
+      practice: signal<LivePractice | null>(null),
+      times: { book: signal<MarkBook>(NO_MARKS), waiting: signal([]), refusal: signal(null) },
+      state: signal<LinkState>('live'),
+    };
+    const asked: RunId[] = [];
+    const answers = new Map<RunId, (answer: ResultsAnswer) => void>();
+    const due: (() => void)[] = [];
+    const model = createResults(
+      {
+        runs: async () => ({ ok: true, value: { runs: list.value, more: false } }),
+        results: async (run) => {
+          asked.push(run);
+          return { ok: true, value: await new Promise<ResultsAnswer>((answer) => answers.set(run, answer)) };
+        },
+      },
+      { ...link, times: { ...link.times, departuresAt: () => [], mark: () => null } },
+      (run) => {
+        due.push(run);
+        return () => void due.splice(due.indexOf(run), 1);
+      },
+    );
+    const timed = (): void => {
+      link.times.book.value = { ...NO_MARKS, seq: link.times.book.value.seq + 1 };
+    };
+    const answer = (id: RunId): void =>
+      answers.get(id)?.({ run: summary(id, { live: id === LIVE }), course: 'SCM', labels: {}, sets: [] });
+    return { model, asked, due, timed, answer };
+  }
+
+  test('open with the newest run, and ask once for many times that are taken', async () => {
+    const { model, asked, due, timed, answer } = onDesk();
+    const stop = model.follow();
+    await expect.poll(() => asked).toEqual([LIVE]);
+    answer(LIVE);
+    await expect.poll(() => model.shown.value?.run.id).toBe(LIVE);
+    for (const _ of [1, 2, 3]) timed();
+    expect(due).toHaveLength(1);
+    due[0]?.();
+    await expect.poll(() => asked).toEqual([LIVE, LIVE]);
+    timed();
+    expect(due).toHaveLength(2);
+    stop();
+    expect(due).toHaveLength(1);
+    timed();
+    expect(due).toHaveLength(1);
+  });
+
+  test('are those of the run chosen last, whichever answer comes last', async () => {
+    const { model, asked, answer } = onDesk();
+    model.choose(LIVE);
+    model.choose(OLD);
+    await expect.poll(() => asked).toEqual([LIVE, OLD]);
+    answer(OLD);
+    await expect.poll(() => model.shown.value?.run.id).toBe(OLD);
+    answer(LIVE);
+    await afterOthers();
+    expect(model.shown.value?.run.id).toBe(OLD);
+  });
+});
