@@ -63,9 +63,9 @@ export class Mirror {
    * @param drawnAt the frame's time, ms as performance.now()
    * @param syncMs bound of the error of the instant it shows; null before the first estimate
    */
-  stamp(board: Board, drawnAt: number, syncMs: number | null): void {
+  stamp(at: Instant, drawnAt: number, syncMs: number | null): void {
     // Plainly written, without a look at what is there: this is done sixty times a second.
-    this.element.setAttribute('data-pool-at', board.at.toFixed(3));
+    this.element.setAttribute('data-pool-at', at.toFixed(3));
     this.element.setAttribute('data-drawn-at', drawnAt.toFixed(3));
     const sync = syncMs === null ? '' : syncMs.toFixed(1);
     if (sync !== this.#sync) this.element.setAttribute('data-sync-ms', sync);

@@ -1,5 +1,5 @@
 import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
-import type { LaneBoard } from '../../shared-types/board/lane.ts';
+import type { LaneSwims } from '../../shared-types/board/board.ts';
 import type { Marker } from '../../shared-types/board/markers.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Track } from './boxes.ts';
@@ -7,9 +7,6 @@ import type { Pictures } from './pictures.ts';
 
 /** Those behind the lane's first swimmer are drawn smaller. */
 const FOLLOWER_SHARE = 0.68;
-
-/** What is on a lane's water. */
-export type Swims = Pick<LaneBoard, 'markers' | 'changes'>;
 
 /** What a swimmer looks like on a track. */
 interface Look {
@@ -31,7 +28,7 @@ export class Rail {
     this.view.addChild(this.#line);
   }
 
-  show(track: Track, { markers, changes }: Swims, pictures: Pictures): void {
+  show(track: Track, { markers, changes }: LaneSwims, pictures: Pictures): void {
     if (track !== this.#track) {
       this.#track = track;
       this.#looks.length = 0;

@@ -1,20 +1,16 @@
 import { Container, Graphics, Sprite, type Texture } from 'pixi.js';
+import type { LaneSwims } from '../../shared-types/board/board.ts';
 import { PALETTE } from '../common/palette.ts';
 import type { Box, Track, WallLayout } from './boxes.ts';
 import { accentRoom } from './drawings.ts';
 import { drawingOf, Pictures, wordsOf } from './pictures.ts';
-import { Rail, type Swims } from './rail.ts';
+import { Rail } from './rail.ts';
 import { cellWidth, emOf } from './type-metrics.ts';
 
 /** A thing on the stage that shows one box, whatever that box becomes. */
 interface Node {
   readonly view: Container;
   show(box: Box): void;
-}
-
-/** What is on the water of each lane. */
-export interface LaneSwims extends Swims {
-  readonly lane: number;
 }
 
 /** Draws layouts: one node a box, made when first needed and kept; moving things are only moved. */

@@ -1,10 +1,10 @@
 import type { ReadonlySignal } from '@preact/signals-core';
-import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
-import { LEAVING_MS } from '../../shared-types/board/phase.ts';
-import type { Instant } from '../../shared-types/brand.ts';
-import type { Link } from '../common/live.ts';
+import { type Board, type BoardScreen, boardAt, idleBoard, swimsAt } from '../../shared-types/board/board.ts';
+import { type Instant, instant } from '../../shared-types/brand.ts';
+import type { ClockFace } from '../../shared-types/time.ts';
+import type { Link, LivePractice } from '../common/live.ts';
 import type { WallLayout } from './boxes.ts';
-import { unchangedFor } from './changes.ts';
+import { pictureKey, steadyFor, unchangedFor } from './changes.ts';
 import type { Drawing } from './drawing.ts';
 import { FrameLoop } from './frame-loop.ts';
 import { DRIFT_PIXELS, layOut, layOutIdentity } from './lay-out.ts';
@@ -14,6 +14,12 @@ import { lanesSeen, wallName } from './set-up.ts';
 
 /** What a wall has to know of the server. */
 export type Followed = Pick<Link, 'clock' | 'state' | 'refusal' | 'practice' | 'settings' | 'wall' | 'identify'>;
+
+/** A board on which until then nothing changes but where its swimmers are. */
+interface Steady {
+  readonly board: Board;
+  readonly until: Instant;
+}
 
 const DRIFT_STEPS: readonly (readonly [number, number])[] = [
   [0, 0],
@@ -56,6 +62,7 @@ export class Wall {
   /** What the last picture showed, and whether something moved on it. */
   #shown = '';
   #moved = false;
+  #steady: Steady | null = null;
   #forced = true;
   #canDraw = true;
 
@@ -120,18 +127,41 @@ export class Wall {
   }
 
   #frame(frameMs: number): number {
-    const board = this.#boardAt(this.#link.clock.shownAt(frameMs));
+    const at = this.#link.clock.shownAt(frameMs);
+    if (!this.#forced && this.#steady && at >= this.#steady.board.at && at < this.#steady.until) {
+      return this.#onlyMove(this.#steady, at, frameMs);
+    }
+    const board = this.#boardAt(at);
     const notice = noticeOf(this.#link) || this.#soundNotice.value;
     const identifies = frameMs < this.#identifiedUntil;
     const key = `${identifies} ${notice} ${pictureKey(board)}`;
     const changed = this.#forced || key !== this.#shown;
     this.#draw(board, notice, identifies, changed);
-    this.#mirror.stamp(board, frameMs, this.#boundOf(board.at, frameMs));
+    this.#mirror.stamp(at, frameMs, this.#boundOf(at, frameMs));
     if (changed) this.#mirror.show(board, this.#link.state.value, notice);
     if (changed) this.#mirror.name(this.#link.wall.value, identifies);
     this.#shown = key;
     this.#forced = false;
+    this.#steady = this.#moved ? this.#steadyFrom(board) : null;
     return unchangedFor(board);
+  }
+
+  /** Sixty times a second swimmers move and, but once or twice, nothing else does. */
+  #steadyFrom(board: Board): Steady | null {
+    const forMs = steadyFor(board, (ms) => this.#boardAt(instant(board.at + ms)));
+    return forMs > 0 ? { board, until: instant(board.at + forMs) } : null;
+  }
+
+  #onlyMove({ board }: Steady, at: Instant, frameMs: number): number {
+    const { practice } = this.#link;
+    if (this.#drawing && practice.value) {
+      const { app, scene } = this.#drawing;
+      const { sheet, run } = practice.value;
+      scene.move(swimsAt(board.lanes, sheet, run, at, this.#screenOf(practice.value)));
+      app.renderer.render(app.stage);
+    }
+    this.#mirror.stamp(at, frameMs, this.#boundOf(at, frameMs));
+    return 0;
   }
 
   /** Bound of the error of a shown instant, ms: it may still be moving towards what the clock says by now. */
@@ -142,11 +172,18 @@ export class Wall {
   }
 
   #boardAt(at: Instant): Board {
-    const { practice, settings, wall } = this.#link;
-    const face = { timezone: settings.value.timezone, trimMs: settings.value.trimMs };
-    if (!practice.value) return idleBoard(at, face);
-    const { sheet, run, labels } = practice.value;
-    return boardAt(sheet, run, at, { labels, face, ...lanesSeen(sheet, wall.value) });
+    const practice = this.#link.practice.value;
+    if (!practice) return idleBoard(at, this.#face);
+    return boardAt(practice.sheet, practice.run, at, this.#screenOf(practice));
+  }
+
+  get #face(): ClockFace {
+    const { timezone, trimMs } = this.#link.settings.value;
+    return { timezone, trimMs };
+  }
+
+  #screenOf({ sheet, labels }: LivePractice): BoardScreen {
+    return { labels, face: this.#face, ...lanesSeen(sheet, this.#link.wall.value) };
   }
 
   #draw(board: Board, notice: string, identifies: boolean, changed: boolean): void {
@@ -172,20 +209,4 @@ export class Wall {
     if (Number.isFinite(layout.readableToM)) this.#readableToM = Math.floor(layout.readableToM * 10) / 10;
     return layout;
   }
-}
-
-/**
- * What a picture shows that does not merely move. Besides this only the next time to hold within a rep of several paced
- * parts can change; it does with the clock's next second.
- */
-export function pictureKey(board: Board): string {
-  const second = Math.floor(board.pastMinuteMs / 1000);
-  const lanes = board.lanes.map(({ phase, rep, countdownMs, nextAt, turn, times }) => {
-    const countdown = countdownMs === null ? '' : Math.ceil(countdownMs / 1000 - 1e-6);
-    const leaving = turn?.leavesAt != null && turn.leavesAt - board.at <= LEAVING_MS;
-    const running = times.reduce((all, { leftAt }) => `${all} ${Math.floor((board.at - leftAt) / 1000)}`, '');
-    return `${phase},${rep?.id},${countdown},${nextAt},${turn?.swimmer},${leaving},${running}`;
-  });
-  const next = board.upNext ? `${board.upNext.set.index} ${board.upNext.at}` : '';
-  return [board.phase, second, board.timeOfDay, board.title, next, board.waitingGates.join(), ...lanes].join('|');
 }

@@ -5,7 +5,7 @@ import type { End } from '../pool.ts';
 import { laneOf, type RepStep, type Sheet, type SheetSet } from '../sheet.ts';
 import { type ClockFace, pastTheMinute, timeOfDay } from '../time.ts';
 import type { Labels } from '../wire/from-server.ts';
-import { type LaneBoard, laneBoardAt } from './lane.ts';
+import { type LaneBoard, laneBoardAt, type Moment, markersAt } from './lane.ts';
 import type { BoardPhase } from './phase.ts';
 
 /** What a board needs to know of its screen: which lanes, in which order, what to call people, how the clock is read. */
@@ -58,15 +58,7 @@ export const idleBoard = (at: Instant, face: ClockFace): Board => ({
 
 /** What the screen shows at `t`: a pure function of sheet, run, instant and screen. */
 export function boardAt(sheet: Sheet, run: Run, t: Instant, screen: BoardScreen): Board {
-  const moment = {
-    sheet,
-    state: run.state,
-    motions: run.motions,
-    t,
-    labels: screen.labels,
-    trimMs: screen.face.trimMs,
-    rightEnd: screen.rightEnd ?? 'far',
-  };
+  const moment = momentOf(sheet, run, t, screen);
   const shown = screen.lanes ?? sheet.lanes.map(({ lane }) => lane);
   const lanes = shown.flatMap((number) => {
     const lane = laneOf(sheet, number);
@@ -82,6 +74,34 @@ export function boardAt(sheet: Sheet, run: Run, t: Instant, screen: BoardScreen)
     lanes,
     waitingGates: waitingGatesAt(sheet, run, lanes),
   };
+}
+
+const momentOf = (sheet: Sheet, { state, motions }: Run, t: Instant, screen: BoardScreen): Moment => ({
+  sheet,
+  state,
+  motions,
+  t,
+  labels: screen.labels,
+  trimMs: screen.face.trimMs,
+  rightEnd: screen.rightEnd ?? 'far',
+});
+
+/** What moves on a lane's water. */
+export interface LaneSwims extends Pick<LaneBoard, 'markers' | 'changes'> {
+  readonly lane: number;
+}
+
+/** Where the swimmers of these lanes are at `t`, soon after, while nothing else on their board has changed. */
+export function swimsAt(
+  lanes: readonly LaneBoard[],
+  ...[sheet, run, t, screen]: Parameters<typeof boardAt>
+): LaneSwims[] {
+  const moment = momentOf(sheet, run, t, screen);
+  return lanes.map(({ lane, phase, changes }) => ({
+    lane,
+    changes,
+    markers: phase === 'done' ? [] : markersAt(moment, lane),
+  }));
 }
 
 function boardSet(sheet: Sheet, index: number): BoardSet | null {

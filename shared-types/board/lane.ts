@@ -34,7 +34,8 @@ export interface LaneBoard {
   readonly times: readonly OwnTime[];
 }
 
-interface Moment extends Timetable {
+/** An instant of a run, seen from a screen. */
+export interface Moment extends Timetable {
   readonly state: RunState;
   readonly motions: readonly LaneMotion[];
   readonly t: Instant;
@@ -47,6 +48,18 @@ export function laneBoardAt(moment: Moment, lane: SheetLane): LaneBoard {
   const run = laneRunOf(moment.sheet, moment.motions, lane.lane);
   return run ? bandOf(moment, run, placeIn(run, moment.t)) : { ...emptyBand(lane), phase: 'ready' };
 }
+
+/** Where the lane's swimmers are, of all that {@link laneBoardAt} says; of a lane that is not done. */
+export function markersAt(moment: Moment, lane: LaneNumber): Marker[] {
+  const run = laneRunOf(moment.sheet, moment.motions, lane);
+  if (!run) return [];
+  const { begun } = placeIn(run, moment.t);
+  return markersOn(moment, timedRepBefore(moment, run, begun), begun < 0 ? null : timedRep(moment, run, begun));
+}
+
+/** Some may still be on their way on the rep before the one in hand: a long line overlaps the next send-off. */
+const markersOn = (moment: Moment, before: TimedRep | null, current: TimedRep | null): Marker[] =>
+  [before, current].flatMap((rep) => (rep ? markersOf(moment, rep) : []));
 
 const emptyBand = ({ lane, group }: SheetLane): LaneBoard => ({
   lane,
@@ -84,8 +97,7 @@ function bandOf(moment: Moment, run: LaneRun, place: Place): LaneBoard {
     swimmers: about?.swimmers ?? [],
     turn: current?.swimmers.find((one) => !hasLeft(one, t)) ?? next?.swimmers[0] ?? null,
     restMs: about?.swimmers[0]?.target?.restMs ?? null,
-    // Some may still be on their way on the rep before the one in hand: a long line overlaps the next send-off.
-    markers: [before, current].flatMap((rep) => (rep ? markersOf(moment, rep) : [])),
+    markers: markersOn(moment, before, current),
     changes: current ? changesOf(moment, current) : [],
     times: ownTimesOf(current, before, t),
   };

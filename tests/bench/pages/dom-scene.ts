@@ -1,7 +1,7 @@
 import { PALETTE } from '../../../client/common/palette.ts';
 import type { Box, TextBox, Track, WallLayout } from '../../../client/wall/boxes.ts';
-import type { LaneSwims } from '../../../client/wall/scene.ts';
 import { CAP_HEIGHT, emOf } from '../../../client/wall/type-metrics.ts';
+import type { LaneSwims } from '../../../shared-types/board/board.ts';
 
 /** What an element was last given, so that nothing is written twice. */
 class Drawn {

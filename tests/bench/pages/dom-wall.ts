@@ -1,10 +1,10 @@
 import { openLink } from '../../../client/common/link.ts';
 import type { Link } from '../../../client/common/live.ts';
-import { unchangedFor } from '../../../client/wall/changes.ts';
+import { pictureKey, unchangedFor } from '../../../client/wall/changes.ts';
 import { FrameLoop } from '../../../client/wall/frame-loop.ts';
 import { layOut } from '../../../client/wall/lay-out.ts';
 import { Mirror } from '../../../client/wall/mirror.ts';
-import { pictureKey } from '../../../client/wall/wall.ts';
+
 import { type Board, boardAt, idleBoard } from '../../../shared-types/board/board.ts';
 import { DomScene } from './dom-scene.ts';
 
@@ -29,7 +29,7 @@ class DomWall {
     const key = `${this.#link.state.value} ${pictureKey(board)}`;
     const changed = key !== this.#shown;
     this.#draw(board, changed);
-    this.#mirror.stamp(board, frameMs, this.#link.clock.boundMs());
+    this.#mirror.stamp(board.at, frameMs, this.#link.clock.boundMs());
     if (changed) this.#mirror.show(board, this.#link.state.value, '');
     this.#shown = key;
     return unchangedFor(board);
