@@ -3,8 +3,9 @@ import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { randomId } from '../../server/ids.ts';
 import { SteppedClock } from '../../server/rehearsal/clock.ts';
+import type { PlannedPress, Presser } from '../../server/rehearsal/coach.ts';
 import { Rehearsal, type RehearsalResult } from '../../server/rehearsal/rehearsal.ts';
-import type { SwimmerId } from '../../shared-types/brand.ts';
+import { instant, type SwimmerId } from '../../shared-types/brand.ts';
 import { type Mark, marksOf } from '../../shared-types/marks.ts';
 import { departuresOf, type RepStep, targetsOf } from '../../shared-types/sheet.ts';
 import { practiceSummarySchema, squadAnswerSchema } from '../../shared-types/wire/desk.ts';
@@ -84,13 +85,24 @@ interface Rehearsed {
 }
 
 /** The whole practice, swum to its end on a real server. */
-async function rehearsed(): Promise<Rehearsed> {
+async function rehearsed(alsoPressing: readonly Presser[] = []): Promise<Rehearsed> {
   const server = await runServerOn(new SteppedClock(NOON));
   const { url, machine: clock } = server;
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, REHEARSED);
+  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7, alsoPressing }, REHEARSED);
   const result = await rehearsal.run();
   expect(result.finished).toBe(true);
   return { server, result, results: await resultsOf(server, result.followed.run.id) };
+}
+
+/** Somebody who presses once, at that time of the pool's clock. */
+function onceAt(at: number, press: PlannedPress['press']): Presser {
+  let isPressed = false;
+  return {
+    next: () => (isPressed ? null : { press, at: instant(at) }),
+    pressed: () => {
+      isPressed = true;
+    },
+  };
 }
 
 /** Each swimmer of a set, with the times straight from the deck's marks. */
@@ -164,6 +176,24 @@ describe('the results of a practice that was swum to its end', () => {
     await again.ask('DELETE', '/api/runs/live');
     expect(await resultsOf(again, id)).toEqual({ ...results, run: { ...results.run, live: false } });
   });
+});
+
+test('results of a practice that was changed as it was swum are by all versions of its sheet, after a restart too', async () => {
+  // In the third of the eight fifties two are taken off, so that there are six.
+  const press = {
+    kind: 'change',
+    change: { kind: 'adjust', set: '4', scope: { kind: 'all' }, by: { count: -2 } },
+  } as const;
+  const { server, result, results } = await rehearsed([onceAt(NOON - 31_000 + 150_000, press)]);
+  const { id, sheet } = result.followed.run;
+  expect(sheet).not.toBe(server.farwall.store.runs.run(id)?.hash);
+  for (const { swimmer, reps } of results.sets[0]?.swimmers ?? []) {
+    expect(reps).toHaveLength(6);
+    expect(reps.map(({ ms }) => ms)).toEqual(timesOf(result, 0, swimmer));
+  }
+  await server.farwall.close();
+  const again = await runServerOn(server.machine, { folder: server.folder });
+  expect(await resultsOf(again, id)).toEqual(results);
 });
 
 describe('the list of practices swum', () => {
