@@ -159,7 +159,7 @@ test('[FLT2] [FLT3] [FLT4] [CMD8] the server is gone for half a minute in the mi
   await next.runs('held');
   const showTheSame = async (): Promise<boolean> => (await next.lanes()) === (await deck.lanes());
   await expect.poll(showTheSame, { timeout: 10_000 }).toBe(true);
-  expect(await next.lanes()).toMatch(/undo/);
+  expect(await next.lanes()).toMatch(/Lane 1 time: swimming · rep \d+ of \d+\p{L}+ \d+\.\d/u);
   await next.press('resume', 'now');
   await next.runs('running');
   await wall.page.waitForSelector('[data-board][data-phase="running"]', { state: 'attached' });
