@@ -317,3 +317,15 @@ export const weekSchema = z.object({
 });
 /** Seven days of training, a day and the six before it. */
 export type Week = z.infer<typeof weekSchema>;
+
+/** The loads of the reps, kilograms, each once; empty where none is known. */
+export const loadsOf = ({ reps }: Power): number[] => [
+  ...new Set(reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : []))),
+];
+
+/** The fastest over the distance that power is worked out for, ms; where there is none to work out, the fastest rep. */
+export function fastestOf({ power, spread }: Pick<SwimmerResults, 'power' | 'spread'>): Figure {
+  if (!isKnown(power)) return spread.bestMs;
+  const times = power.reps.flatMap(({ ms }) => (isKnown(ms) ? [ms] : []));
+  return times.length > 0 ? Math.min(...times) : none('no times');
+}

@@ -180,6 +180,14 @@ export const laneOf = (sheet: Sheet, lane: number): SheetLane | undefined =>
 export const targetsOf = (sheet: Sheet, step: RepStep): Target[] =>
   step.targets.flatMap((place) => sheet.targets[place] ?? []);
 
+/** Where the whole rep ends, if anything is known of it. */
+export const lastSplitOf = (target: Target | null | undefined): Target['splits'][number] | undefined =>
+  target?.splits[target.splits.length - 1];
+
+/** Whether it has paced and easy parts. */
+export const isMixed = ({ splits }: Target): boolean =>
+  splits.some(({ paced }) => !paced) && splits.some(({ paced }) => paced);
+
 /** Who swims a rep, in the order in which they leave. */
 export const lineupOf = (lane: SheetLane, { lineup }: RepStep): SheetLane['swimmers'] =>
   lineup === undefined ? lane.swimmers : (lane.lineups?.[lineup] ?? []);

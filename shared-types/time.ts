@@ -27,6 +27,13 @@ export function parseSwimTime(text: string): Ms | null {
   return match ? ms(Number(match[1]) * 1000 + fractionMs(match[2])) : null;
 }
 
+/** `+0.3`, `−0.3`, `0.0`: to the tenth, rounded half up in size, with the sign of what is shown. */
+export function signedTenths(value: number): string {
+  const tenths = Math.floor(Math.abs(value) * 10 + 0.5);
+  const sign = value < 0 ? '−' : '+';
+  return `${tenths === 0 ? '' : sign}${(tenths / 10).toFixed(1)}`;
+}
+
 /** Rounds half up to a multiple of `unitMs` (swim times are non-negative). */
 export const roundHalfUp = (value: number, unitMs: number): number => Math.floor(value / unitMs + 0.5) * unitMs;
 

@@ -1,5 +1,5 @@
 import { lengthOf } from './pool.ts';
-import { type RepStep, type Sheet, targetsOf } from './sheet.ts';
+import { isMixed, type RepStep, type Sheet, targetsOf } from './sheet.ts';
 
 /** Where in a rep times are taken. Pure. */
 
@@ -19,10 +19,7 @@ const partEndsOfReps = new WeakMap<RepStep, readonly number[]>();
 export function partEndsOf(sheet: Sheet, rep: RepStep): readonly number[] {
   const known = partEndsOfReps.get(rep);
   if (known) return known;
-  const changing = targetsOf(sheet, rep).find(
-    ({ splits }) => splits.some(({ paced }) => paced) && splits.some(({ paced }) => !paced),
-  );
-  const splits = changing?.splits ?? [];
+  const splits = targetsOf(sheet, rep).find(isMixed)?.splits ?? [];
   const ends = splits.filter(
     ({ paced, distance }, place) =>
       paced && splits[place + 1]?.paced !== true && distance % lengthOf(sheet.course) === 0,

@@ -5,6 +5,7 @@ import { Panel } from './panel.tsx';
 import { PressButton } from './press-button.tsx';
 import { ScopeChooser } from './scope-chooser.tsx';
 import { canStep, chosenSet, lanesIn, type SetNow, STEP, scopesOf, stepped, type What } from './set-changes.ts';
+import { SetStepper } from './set-stepper.tsx';
 import { scopeWords, stepWords, valueWords, WHAT_WORDS, whereWords } from './set-words.ts';
 import { steady } from './steady.ts';
 import { ViewButton } from './view-button.tsx';
@@ -44,46 +45,16 @@ export function ChangePanel({ deck, onClose }: { readonly deck: Deck; readonly o
       {set && isChoosing && <ScopeChooser set={set} chosen={scope} onChoose={choose} />}
       {set && !isChoosing && (
         <>
-          <SetStepper sets={sets} set={set} onStep={(one) => setKey(one.key)} />
+          <SetStepper sets={sets} place={sets.indexOf(set)} onStep={(one) => setKey(one.key)}>
+            <div class="set-words" role="status" data-set={set.key}>
+              <p class="set-where">{whereWords(set)}</p>
+              <p class="set-what">{set.words}</p>
+            </div>
+          </SetStepper>
           <SetButtons deck={deck} set={set} scope={scope} />
         </>
       )}
     </Panel>
-  );
-}
-
-interface StepperProps {
-  readonly sets: readonly SetNow[];
-  readonly set: SetNow;
-  readonly onStep: (set: SetNow) => void;
-}
-
-/** The set that is changed, between buttons to the sets before and after it. */
-function SetStepper({ sets, set, onStep }: StepperProps) {
-  const place = sets.indexOf(set);
-  const step = (by: -1 | 1, arrow: string, name: string) => {
-    const other = sets[place + by];
-    return (
-      <PressButton
-        class="step"
-        name={name}
-        disabled={!other}
-        data={{ 'data-press': 'set', 'data-by': by }}
-        onPress={() => other && onStep(other)}
-      >
-        {arrow}
-      </PressButton>
-    );
-  };
-  return (
-    <div class="set-stepper">
-      {step(-1, '‹', 'The set before')}
-      <div class="set-words" role="status" data-set={set.key}>
-        <p class="set-where">{whereWords(set)}</p>
-        <p class="set-what">{set.words}</p>
-      </div>
-      {step(1, '›', 'The set after')}
-    </div>
   );
 }
 

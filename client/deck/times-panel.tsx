@@ -5,6 +5,7 @@ import { TAKINGS, type Taking } from '../../shared-types/timed-places.ts';
 import type { Deck } from './deck-model.ts';
 import { Panel } from './panel.tsx';
 import { PressButton } from './press-button.tsx';
+import { SetStepper } from './set-stepper.tsx';
 import { steady } from './steady.ts';
 import { type GridCell, gridOf, type LaneGrid } from './time-grid.ts';
 import { ViewButton } from './view-button.tsx';
@@ -34,11 +35,17 @@ export function TimesPanel({ deck, lane, onClose }: LaneProps & { readonly onClo
     [deck, lane, wanted],
   ).value;
   const [wrong, setWrong] = useState('');
+  const place = grid.sets.findIndex(({ set }) => set === grid.set);
   const head =
     grid.set === null ? (
       <h2 class="panel-title">Times, lane {lane}</h2>
     ) : (
-      <SetStepper lane={lane} grid={grid} onStep={setWanted} />
+      <SetStepper sets={grid.sets} place={place} onStep={({ set }) => setWanted(set)}>
+        <div class="set-words" role="status" data-grid-set={grid.set}>
+          <p class="set-where">Times, lane {lane}</p>
+          <p class="set-what grid-set">{grid.sets[place]?.words}</p>
+        </div>
+      </SetStepper>
     );
   return (
     <Panel name={`Times of lane ${lane}`} head={head} onClose={onClose}>
@@ -57,41 +64,6 @@ export function TimesPanel({ deck, lane, onClose }: LaneProps & { readonly onClo
         </>
       )}
     </Panel>
-  );
-}
-
-interface StepperProps {
-  readonly lane: LaneNumber;
-  readonly grid: LaneGrid;
-  readonly onStep: (set: number) => void;
-}
-
-/** Which set's times these are, between buttons to the sets before and after it. */
-function SetStepper({ lane, grid, onStep }: StepperProps) {
-  const place = grid.sets.findIndex(({ set }) => set === grid.set);
-  const step = (by: -1 | 1, arrow: string, name: string) => {
-    const other = grid.sets[place + by];
-    return (
-      <PressButton
-        class="step"
-        name={name}
-        disabled={!other}
-        data={{ 'data-press': 'set', 'data-by': by }}
-        onPress={() => other && onStep(other.set)}
-      >
-        {arrow}
-      </PressButton>
-    );
-  };
-  return (
-    <div class="set-stepper">
-      {step(-1, '‹', 'The set before')}
-      <div class="set-words" role="status" data-grid-set={grid.set}>
-        <p class="set-where">Times, lane {lane}</p>
-        <p class="set-what grid-set">{grid.sets[place]?.words}</p>
-      </div>
-      {step(1, '›', 'The set after')}
-    </div>
   );
 }
 

@@ -1,6 +1,6 @@
 import { Fragment, type JSX } from 'preact';
 import type { SwimmerId } from '../../shared-types/brand.ts';
-import type { Sheet, SheetLane, Target } from '../../shared-types/sheet.ts';
+import { isMixed, type Sheet, type SheetLane, type Target } from '../../shared-types/sheet.ts';
 import { formatClock } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { Desk } from './desk.ts';
@@ -10,7 +10,6 @@ import {
   detailWords,
   distanceWords,
   everyWords,
-  isMixed,
   pauseWords,
   restWords,
   roundWords,

@@ -1,6 +1,6 @@
 import type { Style } from '../../shared-types/practice.ts';
-import { type Figure, isKnown, LEADS, type LeadMetric, none } from '../../shared-types/results.ts';
-import { formatSwimTime } from '../../shared-types/time.ts';
+import { type Figure, fastestOf, isKnown, LEADS, type LeadMetric, loadsOf, none } from '../../shared-types/results.ts';
+import { formatSwimTime, signedTenths } from '../../shared-types/time.ts';
 import type { ShownSwimmer } from '../../shared-types/wire/results.ts';
 
 /** A figure as it is written, or why there is none. */
@@ -14,19 +14,12 @@ export interface FigureColumn {
   readonly of: (own: ShownSwimmer) => Written;
 }
 
-/** `+0.3`, `−0.3`, `0.0`: to the tenth, rounded half up in size. */
-function signed(value: number): string {
-  const tenths = Math.floor(Math.abs(value) * 10 + 0.5);
-  const sign = value < 0 ? '−' : '+';
-  return `${tenths === 0 ? '' : sign}${(tenths / 10).toFixed(1)}`;
-}
-
 const written = (figure: Figure, as: (value: number) => string): Written =>
   isKnown(figure) ? { text: as(figure) } : { why: figure.none };
 
 const time = (figure: Figure): Written => written(figure, (ms) => formatSwimTime(ms, 1));
-const signedSeconds = (figure: Figure): Written => written(figure, (ms) => signed(ms / 1000));
-const percent = (figure: Figure): Written => written(figure, (share) => `${signed(share)} %`);
+const signedSeconds = (figure: Figure): Written => written(figure, (ms) => signedTenths(ms / 1000));
+const percent = (figure: Figure): Written => written(figure, (share) => `${signedTenths(share)} %`);
 
 /** Of what was to be held: nothing can be said of it where there was no target, or no time where it ends. */
 function ofHits({ hits }: ShownSwimmer, text: string): Written {
@@ -36,14 +29,8 @@ function ofHits({ hits }: ShownSwimmer, text: string): Written {
 
 function load({ power }: ShownSwimmer): Written {
   if (!isKnown(power)) return { why: power.none };
-  const loads = [...new Set(power.reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : [])))];
+  const loads = loadsOf(power);
   return loads.length > 0 ? { text: `${loads.join(', ')} kg` } : { why: 'load not known' };
-}
-
-function bestOver({ power, spread }: ShownSwimmer): Figure {
-  if (!isKnown(power)) return spread.bestMs;
-  const times = power.reps.flatMap(({ ms }) => (isKnown(ms) ? [ms] : []));
-  return times.length > 0 ? Math.min(...times) : none('no times');
 }
 
 const AGAINST = { threshold: ' on threshold', targets: ' on target', nothing: '' } as const;
@@ -69,7 +56,7 @@ const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
   rest: {
     label: 'Wall rest',
     means: 'Mean time on the wall between reps, seconds',
-    of: ({ rest: { meanMs } }) => written(meanMs, (ms) => (ms < 0 ? signed(ms / 1000) : formatSwimTime(ms, 1))),
+    of: ({ rest: { meanMs } }) => written(meanMs, (ms) => (ms < 0 ? signedTenths(ms / 1000) : formatSwimTime(ms, 1))),
   },
   mean: { label: 'Mean', means: 'Mean time', of: ({ spread }) => time(spread.meanMs) },
   spread: { label: 'Spread', means: 'Standard deviation of the times, seconds', of: ({ spread }) => time(spread.sdMs) },
@@ -90,7 +77,7 @@ const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
     of: ({ fade }) => percent(fade.firstToLastPercent),
   },
   load: { label: 'Load', means: 'Mass of the weight stack', of: load },
-  time: { label: 'Time', means: 'The fastest time over the timed distance', of: (own) => time(bestOver(own)) },
+  time: { label: 'Time', means: 'The fastest time over the timed distance', of: (own) => time(fastestOf(own)) },
   power: {
     label: 'Power',
     means: 'Best mean power that goes into lifting the stack, watts',
@@ -105,12 +92,12 @@ const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
     label: 'Per 100',
     means: 'By how much the mean per 100 is above the threshold pace, or where that is not known the target, seconds',
     of: ({ threshold: { overPer100Ms, against } }) =>
-      written(overPer100Ms, (ms) => `${signed(ms / 1000)}${AGAINST[against]}`),
+      written(overPer100Ms, (ms) => `${signedTenths(ms / 1000)}${AGAINST[against]}`),
   },
   drift: {
     label: 'Drift',
     means: 'By how much each rep is slower than the one before, seconds; with a minus they became faster',
-    of: ({ threshold }) => written(threshold.driftSecondsPerRep, (seconds) => signed(seconds)),
+    of: ({ threshold }) => written(threshold.driftSecondsPerRep, signedTenths),
   },
 };
 

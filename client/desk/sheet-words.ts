@@ -1,5 +1,5 @@
 import { type Course, unitOf } from '../../shared-types/pool.ts';
-import type { RepStep, Sheet, Step, Target } from '../../shared-types/sheet.ts';
+import { isMixed, lastSplitOf, type RepStep, type Sheet, type Step, type Target } from '../../shared-types/sheet.ts';
 import { formatClock, formatSwimTime } from '../../shared-types/time.ts';
 import type { RepRow } from './lane-rows.ts';
 
@@ -60,15 +60,11 @@ export interface ShownSplit {
   readonly main: boolean;
 }
 
-/** Has paced and easy parts: then the paced splits count, and only the easy ones can be estimated. */
-export const isMixed = ({ splits }: Target): boolean =>
-  splits.some(({ paced }) => !paced) && splits.some(({ paced }) => paced);
-
 /** Of a rep with easy parts the paced splits count; of any other the whole time, with the splits on the way. */
 export function shownSplits(target: Target): ShownSplit[] {
   const { splits, ms } = target;
   const mixed = isMixed(target);
-  const last = splits[splits.length - 1];
+  const last = lastSplitOf(target);
   const isMain = (split: Target['splits'][number]): boolean => (mixed ? split.paced : split === last);
   if (!last) return ms === null ? [] : [{ text: formatSwimTime(ms, 1), at: 0, main: true }];
   return splits.map((split) => ({ text: formatSwimTime(split.ms, 1), at: split.distance, main: isMain(split) }));

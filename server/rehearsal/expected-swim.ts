@@ -1,5 +1,5 @@
 import type { Pool } from '../../shared-types/pool.ts';
-import { type RepStep, type Sheet, targetsOf } from '../../shared-types/sheet.ts';
+import { lastSplitOf, type RepStep, type Sheet, targetsOf } from '../../shared-types/sheet.ts';
 import { type Event, type RaceStroke, type Swimmer, strokeOf } from '../../shared-types/squad.ts';
 import { eventTime, isEventTime } from '../planning/pace/event-time.ts';
 
@@ -28,7 +28,7 @@ export function expectedSwimMs(asked: AskedSwim): number {
   const { sheet, rep, swimmer } = asked;
   if (rep.distance === undefined) return rep.timedMs ?? rep.durationMs;
   const target = targetsOf(sheet, rep).find((each) => each.swimmer === swimmer.id);
-  const last = target?.splits[target.splits.length - 1];
+  const last = lastSplitOf(target);
   if (target && target.ms !== null) return target.ms;
   // A target for the first part only: the rest at the same speed.
   const swumMs = last ? (last.ms * rep.distance) / last.distance : untargetedMs(asked, rep.distance);

@@ -1,6 +1,6 @@
 import type { Style } from '../../shared-types/practice.ts';
-import { type Figure, isKnown, type SwimmerResults } from '../../shared-types/results.ts';
-import { formatSwimTime } from '../../shared-types/time.ts';
+import { type Figure, fastestOf, isKnown, loadsOf, type SwimmerResults } from '../../shared-types/results.ts';
+import { formatSwimTime, signedTenths } from '../../shared-types/time.ts';
 
 type Results = Omit<SwimmerResults, 'lead'>;
 
@@ -39,15 +39,8 @@ const WORDS: Readonly<Record<Style, (results: Results) => string[]>> = {
 const seconds = (figure: Figure, label: string): string =>
   isKnown(figure) ? `${label} ${formatSwimTime(figure, 1)}` : '';
 
-/** `+0.3`, `−0.3`, `0.0`: rounded half up in size, with the sign of what is shown. */
-function signed(value: number, unit: number): string {
-  const tenths = Math.floor((Math.abs(value) / unit) * 10 + 0.5);
-  const sign = value < 0 ? '−' : '+';
-  return `${tenths === 0 ? '' : sign}${(tenths / 10).toFixed(1)}`;
-}
-
 const signedSeconds = (figure: Figure, label: string): string =>
-  isKnown(figure) ? `${label} ${signed(figure, 1000)}` : '';
+  isKnown(figure) ? `${label} ${signedTenths(figure / 1000)}` : '';
 
 /** What was held; with nothing to hold the mean instead. The mean of reps with easy parts would say little. */
 function held(results: Results): string[] {
@@ -64,7 +57,7 @@ const atPace = ({ hits: { pacedDistance } }: Results): string => (pacedDistance 
 
 /** Below nought there was none. */
 const wallRest = ({ rest: { meanMs } }: Results): string =>
-  isKnown(meanMs) && meanMs < 0 ? `wall rest ${signed(meanMs, 1000)}` : seconds(meanMs, 'wall rest');
+  isKnown(meanMs) && meanMs < 0 ? `wall rest ${signedTenths(meanMs / 1000)}` : seconds(meanMs, 'wall rest');
 
 const mean = ({ spread: { meanMs } }: Results): string => seconds(meanMs, 'mean');
 const spread = ({ spread: { sdMs } }: Results): string => seconds(sdMs, 'spread');
@@ -74,7 +67,7 @@ const finish = ({ finishMs }: Results): string => signedSeconds(finishMs, 'finis
 function change({ change }: Results): string {
   if (!isKnown(change) || !isKnown(change.meanMs)) return '';
   const other = change.likeness === 'strict' ? '' : ' (other send-off or effort)';
-  return `${signed(change.meanMs, 1000)} on last time${other}`;
+  return `${signedTenths(change.meanMs / 1000)} on last time${other}`;
 }
 
 function first({ reps }: Results): string {
@@ -85,20 +78,14 @@ function first({ reps }: Results): string {
 /** First to last; a set swum faster and faster is called descending. */
 function fade({ fade: { firstToLastPercent, descending } }: Results): string {
   if (!isKnown(firstToLastPercent)) return '';
-  return `${descending ? 'descending' : 'fade'} ${signed(firstToLastPercent, 1)} %`;
+  return `${descending ? 'descending' : 'fade'} ${signedTenths(firstToLastPercent)} %`;
 }
 
-/** The fastest over the distance that power is worked out for. */
-function bestOver(results: Results): string {
-  const { power } = results;
-  if (!isKnown(power)) return best(results);
-  const times = power.reps.flatMap(({ ms }) => (isKnown(ms) ? [ms] : []));
-  return times.length > 0 ? seconds(Math.min(...times), 'best') : '';
-}
+const bestOver = (results: Results): string => seconds(fastestOf(results), 'best');
 
 function load({ power }: Results): string {
   if (!isKnown(power)) return '';
-  const loads = [...new Set(power.reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : [])))];
+  const loads = loadsOf(power);
   if (loads.length === 0) return '';
   const [least, most] = [Math.min(...loads), Math.max(...loads)];
   return least === most ? `${kilograms(least)} kg` : `${kilograms(least)} to ${kilograms(most)} kg`;
@@ -115,8 +102,8 @@ function power({ power }: Results): string[] {
 function overThreshold({ threshold: { meanPer100Ms, overPer100Ms, against } }: Results): string {
   const per100 = isKnown(meanPer100Ms) ? `mean ${formatSwimTime(meanPer100Ms, 1)} per 100` : '';
   if (!isKnown(overPer100Ms)) return per100;
-  return `${per100}, ${signed(overPer100Ms, 1000)} on ${against === 'threshold' ? 'threshold' : 'target'}`;
+  return `${per100}, ${signedTenths(overPer100Ms / 1000)} on ${against === 'threshold' ? 'threshold' : 'target'}`;
 }
 
 const drift = ({ threshold: { driftSecondsPerRep } }: Results): string =>
-  isKnown(driftSecondsPerRep) ? `drift ${signed(driftSecondsPerRep, 1)} s a rep` : '';
+  isKnown(driftSecondsPerRep) ? `drift ${signedTenths(driftSecondsPerRep)} s a rep` : '';

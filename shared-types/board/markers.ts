@@ -1,6 +1,6 @@
 import type { Instant } from '../brand.ts';
 import { type Course, type End, lengthOf } from '../pool.ts';
-import type { Sheet, Target } from '../sheet.ts';
+import { lastSplitOf, type Sheet, type Target } from '../sheet.ts';
 import { type TimedRep, wholeMsOf } from './timed-rep.ts';
 
 /** Where a swimmer should be: `along` the pool's length as it is drawn, 0 at the left … 1 at the right. */
@@ -12,8 +12,8 @@ export interface Marker {
 }
 
 /** The stretch of the rep a swimmer is on `sinceMs` after leaving; after the touch the last one. */
-export const stretchAt = ({ splits }: Target, sinceMs: number): Target['splits'][number] | undefined =>
-  splits.find((split) => sinceMs < split.ms) ?? splits[splits.length - 1];
+export const stretchAt = (target: Target, sinceMs: number): Target['splits'][number] | undefined =>
+  target.splits.find((split) => sinceMs < split.ms) ?? lastSplitOf(target);
 
 /** The water that is drawn. */
 interface Water {
@@ -42,7 +42,7 @@ export function swumAt(target: Target, sinceMs: number): { swum: number; paced: 
     }
     before = split;
   }
-  return { swum: before.distance, paced: target.splits[target.splits.length - 1]?.paced ?? true };
+  return { swum: before.distance, paced: lastSplitOf(target)?.paced ?? true };
 }
 
 /** Where in the pool, `along` from the near end, someone is who has swum `swum` from `fromEnd`, turning at the walls. */

@@ -1,6 +1,6 @@
 import type { Instant, SwimmerId } from '../brand.ts';
 import { type LaneRun, sendOffOf, sendOffsOf } from '../motion.ts';
-import { departuresOf, type RepStep, type Sheet, type Target, targetsOf } from '../sheet.ts';
+import { departuresOf, lastSplitOf, type RepStep, type Sheet, type Target, targetsOf } from '../sheet.ts';
 import type { Labels } from '../wire/from-server.ts';
 
 /** A swimmer of the lane on the rep the band is about. */
@@ -83,4 +83,4 @@ function timeRep(sheet: Sheet, labels: Labels, run: LaneRun, index: number): Tim
 }
 
 /** The whole rep at its target, easy parts included, from the own send-off, ms; undefined where it is not known. */
-export const wholeMsOf = (target: Target | null): number | undefined => target?.splits[target.splits.length - 1]?.ms;
+export const wholeMsOf = (target: Target | null): number | undefined => lastSplitOf(target)?.ms;
