@@ -54,16 +54,15 @@ export class Scene {
 
   /** Puts the markers where the swimmers should be now. */
   move(lanes: readonly LaneSwims[]): void {
-    const swum = new Map(lanes.flatMap((lane) => (lane.markers.length > 0 ? [[lane.lane, lane]] : [])));
-    const tracks = this.#tracks.filter(({ lane }) => swum.has(lane));
-    for (const [lane, rail] of this.#rails) {
-      // Set once: to hide and show again would have pixi sort its whole scene anew in every frame.
-      rail.view.visible = tracks.some((track) => track.lane === lane);
+    const shown = new Set<number>();
+    for (const swims of lanes) {
+      const track = this.#tracks.find(({ lane }) => lane === swims.lane);
+      if (!track || swims.markers.length === 0) continue;
+      shown.add(swims.lane);
+      this.#railOf(swims.lane).show(track, swims, this.#pictures);
     }
-    for (const track of tracks) {
-      const lane = swum.get(track.lane);
-      if (lane) this.#railOf(track.lane).show(track, lane, this.#pictures);
-    }
+    // Set once: to hide and show again would have pixi sort its whole scene anew in every frame.
+    for (const [lane, rail] of this.#rails) rail.view.visible = shown.has(lane);
   }
 
   #railOf(lane: number): Rail {

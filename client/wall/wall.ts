@@ -18,6 +18,8 @@ export type Followed = Pick<Link, 'clock' | 'state' | 'refusal' | 'practice' | '
 /** A board on which until then nothing changes but where its swimmers are. */
 interface Steady {
   readonly board: Board;
+  readonly practice: LivePractice;
+  readonly screen: BoardScreen;
   readonly until: Instant;
 }
 
@@ -148,16 +150,17 @@ export class Wall {
 
   /** Sixty times a second swimmers move and, but once or twice, nothing else does. */
   #steadyFrom(board: Board): Steady | null {
+    const practice = this.#link.practice.value;
+    if (!practice) return null;
     const forMs = steadyFor(board, (ms) => this.#boardAt(instant(board.at + ms)));
-    return forMs > 0 ? { board, until: instant(board.at + forMs) } : null;
+    const screen = this.#screenOf(practice);
+    return forMs > 0 ? { board, practice, screen, until: instant(board.at + forMs) } : null;
   }
 
-  #onlyMove({ board }: Steady, at: Instant, frameMs: number): number {
-    const { practice } = this.#link;
-    if (this.#drawing && practice.value) {
+  #onlyMove({ board, practice, screen }: Steady, at: Instant, frameMs: number): number {
+    if (this.#drawing) {
       const { app, scene } = this.#drawing;
-      const { sheet, run } = practice.value;
-      scene.move(swimsAt(board.lanes, sheet, run, at, this.#screenOf(practice.value)));
+      scene.move(swimsAt(board.lanes, practice.sheet, practice.run, at, screen));
       app.renderer.render(app.stage);
     }
     this.#mirror.stamp(at, frameMs, this.#boundOf(at, frameMs));
