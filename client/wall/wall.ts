@@ -158,7 +158,7 @@ export class Wall {
   }
 
   #onlyMove({ board, practice, screen }: Steady, at: Instant, frameMs: number): number {
-    if (this.#drawing) {
+    if (this.#drawing && this.#canDraw) {
       const { app, scene } = this.#drawing;
       scene.move(swimsAt(board.lanes, practice.sheet, practice.run, at, screen));
       app.renderer.render(app.stage);
