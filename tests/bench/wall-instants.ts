@@ -33,7 +33,7 @@ export async function measureInstants(browser: Browser, pool: WallPool, quick: b
         await page.waitForSelector('[data-board] [data-lane="1"][data-phase="swimming"]', { state: 'attached' });
       }
       await watchCountdowns(page, { withFrames: false });
-      await countdownsReach(page, seconds * LANES);
+      await countdownsReach(page, seconds * LANES, LANES);
       const lates = (await countdownsSeen(page)).changes.map(latenessOf).toSorted((one, other) => one - other);
       const name = `${SIZE.width}×${SIZE.height} · canvas · ${moving} · countdown after its instant`;
       entries.push(figure(`${name}: p50`, quantile(lates, 0.5), 'ms'));

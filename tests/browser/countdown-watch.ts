@@ -94,8 +94,11 @@ export const watchCountdowns = (page: Page, { withFrames = true } = {}): Promise
 export const countdownsSeen = async (page: Page): Promise<Watched> =>
   watchedSchema.parse(await page.evaluate('farwallCountdowns'));
 
-/** Waits until so many changes have been seen in all. */
-export async function countdownsReach(page: Page, changes: number): Promise<void> {
+/** A lane changes once a second: so much longer than that must take, ms, and they will never come. */
+const LATE_MS = 30_000;
+
+/** Waits until so many changes have been seen in all. @param lanes which change once a second each */
+export async function countdownsReach(page: Page, changes: number, lanes = 1): Promise<void> {
   await page.waitForFunction(
     (most) => {
       const watched: unknown = Reflect.get(window, 'farwallCountdowns');
@@ -103,6 +106,6 @@ export async function countdownsReach(page: Page, changes: number): Promise<void
       return Array.isArray(watched.changes) && watched.changes.length >= most;
     },
     changes,
-    { polling: 100, timeout: 60_000 },
+    { polling: 100, timeout: (changes / lanes) * 1000 + LATE_MS },
   );
 }
