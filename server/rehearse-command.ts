@@ -138,7 +138,12 @@ async function rehearse(
 async function reportFor(request: Request): Promise<RehearsalReport> {
   const { pool } = planFiles(request);
   const practiceText = readTextFile(request.practiceFile);
-  const rehearsed = { practiceText, squadCsv: readTextFile(request.squadFile), pool };
+  const rehearsed: Rehearsed = {
+    practiceText,
+    squadCsv: readTextFile(request.squadFile),
+    pool,
+    asRehearsed: true,
+  };
   const dataFolder = request.dataFolder ?? mkdtempSync(join(tmpdir(), 'farwall-rehearsal-'));
   const tidy = (): void => {
     if (request.dataFolder === null) rmSync(dataFolder, { recursive: true, force: true });

@@ -17,10 +17,10 @@ export function dayAndTime(at: Instant, face: ClockFace): string {
 
 export const runTitle = ({ title }: RunSummary): string => title ?? 'Untitled practice';
 
-/** `finished, 412 times`, `running on the wall, 1 time`. */
-export function runWords({ state, live, times }: RunSummary): string {
+/** `finished, 412 times`, `running, on the wall, rehearsed, 1 time`. */
+export function runWords({ state, live, rehearsed, times }: RunSummary): string {
   const taken = times === 0 ? 'no times' : `${times} ${times === 1 ? 'time' : 'times'}`;
-  return `${stateWords(state)}${live ? ', on the wall' : ''}, ${taken}`;
+  return `${stateWords(state)}${live ? ', on the wall' : ''}${rehearsed ? ', rehearsed' : ''}, ${taken}`;
 }
 
 /** What became of a rep's target. */

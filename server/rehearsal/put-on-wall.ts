@@ -9,6 +9,8 @@ export interface Rehearsed {
   readonly practiceText: string;
   readonly squadCsv: string;
   readonly pool: Pool;
+  /** The run is stored as one that was only tried out. */
+  readonly asRehearsed?: true;
 }
 
 /**
@@ -19,7 +21,7 @@ export interface Rehearsed {
  */
 export async function putOnWall(
   url: string,
-  { practiceText, squadCsv, pool }: Rehearsed,
+  { practiceText, squadCsv, pool, asRehearsed }: Rehearsed,
   newId: () => string,
 ): Promise<readonly Swimmer[]> {
   await askServer({ url, method: 'PUT', path: '/api/pool', body: pool, schema: poolAnswerSchema });
@@ -28,7 +30,7 @@ export async function putOnWall(
   const draft = { text: practiceText, baseVersion: 0 };
   const path = `/api/practices/${newId()}`;
   const { id, version } = await askServer({ url, method: 'PUT', path, body: draft, schema: storedPracticeSchema });
-  const body = { practice: id, version, replace: false };
+  const body = { practice: id, version, replace: false, ...(asRehearsed ? { rehearsed: true } : {}) };
   await askServer({ url, method: 'POST', path: '/api/runs', body, schema: liveRunSchema });
   return squad.swimmers;
 }

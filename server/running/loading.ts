@@ -17,7 +17,16 @@ export interface Loading {
   /** Its canonical JSON. */
   readonly sheetText: string;
   /** [RUN5] The run it becomes, with everything pinned. */
-  runFrom(id: string, loadedAt: Instant, settings: RunSettings): StoredRun;
+  runFrom(put: Put): StoredRun;
+}
+
+/** How a practice is put on the wall. */
+interface Put {
+  readonly id: string;
+  readonly loadedAt: Instant;
+  readonly settings: RunSettings;
+  /** Only tried out, nobody swims. */
+  readonly rehearsed: boolean;
 }
 
 /** Names are kept as labels only, so that deleting a swimmer can remove them. */
@@ -74,12 +83,13 @@ export function loadingOf(
     title: practice.title,
     plan: { text: practice.text, squad: withoutNames(squad), pool },
   };
-  const runFrom: Loading['runFrom'] = (id, loadedAt, settings) => ({
+  const runFrom: Loading['runFrom'] = ({ id, loadedAt, settings, rehearsed }) => ({
     id: runIdSchema.parse(id),
     hash: sheetHash(sheetText),
     practice: practice.id,
     practiceVersion: practice.version,
     loadedAt,
+    rehearsed,
     pinned: { ...pinned, settings },
   });
   return { ok: true, loading: { sheet, sheetText, runFrom } };

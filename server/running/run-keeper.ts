@@ -110,8 +110,11 @@ export class RunKeeper {
     return answer;
   }
 
-  /** Puts a planned practice on the wall; one that is running there only makes room when `replace` says so. */
-  load(loading: Loading, replace: boolean): { ok: true } | KnownFailure {
+  /**
+   * Puts a planned practice on the wall; one that is running there only makes room when `replace` says so.
+   * @param rehearsed only tried out, nobody swims
+   */
+  load(loading: Loading, replace: boolean, rehearsed = false): { ok: true } | KnownFailure {
     const { store, now, newId } = this.#parts;
     const before = this.#live?.run;
     if (this.#isUnderWay() && !replace) {
@@ -119,7 +122,8 @@ export class RunKeeper {
         fix: 'Finish it on the deck, or say that this one is to take its place.',
       });
     }
-    const stored = loading.runFrom(newId(), instant(Math.round(now())), store.pool.runSettings());
+    const loadedAt = instant(Math.round(now()));
+    const stored = loading.runFrom({ id: newId(), loadedAt, settings: store.pool.runSettings(), rehearsed });
     store.inTransaction(() => {
       if (before && this.#isUnderWay()) this.#finish(before);
       store.runs.putOnWall(stored, loading.sheetText);

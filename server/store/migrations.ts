@@ -101,4 +101,7 @@ export const MIGRATIONS: readonly string[] = [
     UNIQUE (pool_id, number)
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  ALTER TABLE runs ADD COLUMN rehearsed INTEGER NOT NULL DEFAULT 0;
+  `,
 ];

@@ -13,11 +13,13 @@ const summaryRow = z.object({
   title: z.string().nullable(),
   loaded_at: instantSchema,
   live: flagColumn,
+  rehearsed: flagColumn,
 });
 
 const summaries = query
   .selectFrom('runs')
-  .select(['run_id', 'practice_id', 'loaded_at', 'live', sql`json_extract(pinned_json, '$.title')`.as('title')])
+  .select(['run_id', 'practice_id', 'loaded_at', 'live', 'rehearsed'])
+  .select(sql`json_extract(pinned_json, '$.title')`.as('title'))
   .where('pool_id', '=', POOL_ID);
 
 /**
@@ -69,10 +71,11 @@ export class RunList {
     return { runs: rows.slice(0, limit).map((row) => this.#summaryOf(row)), more: rows.length > limit };
   }
 
-  #summaryOf({ run_id: id, practice_id, title, loaded_at, live }: z.infer<typeof summaryRow>): RunSummary {
+  #summaryOf(row: z.infer<typeof summaryRow>): RunSummary {
+    const { run_id: id, practice_id: practice, title, loaded_at: loadedAt, live, rehearsed } = row;
     const { times } = z.object({ times: z.number() }).parse(this.#countTimes.get(id));
     const last = this.#lastState.get(id);
     const state = last ? z.object({ state: runStateSchema }).parse(last).state : 'ready';
-    return { id, practice: practice_id, title, loadedAt: loaded_at, state, live, times };
+    return { id, practice, title, loadedAt, state, live, rehearsed, times };
   }
 }

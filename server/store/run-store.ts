@@ -17,7 +17,7 @@ import { poolSchema } from '../../shared-types/pool.ts';
 import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
 import { squadSchema } from '../../shared-types/squad.ts';
 import { labelsSchema } from '../../shared-types/wire/from-server.ts';
-import { type Database, jsonColumn, query } from './database.ts';
+import { type Database, flagColumn, jsonColumn, query } from './database.ts';
 import { POOL_ID, runSettingsSchema } from './pool-store.ts';
 
 const pinnedSchema = z.object({
@@ -38,6 +38,7 @@ const runRow = z.object({
   practice_id: practiceIdSchema,
   practice_version: z.number(),
   loaded_at: instantSchema,
+  rehearsed: flagColumn,
   pinned_json: jsonColumn(pinnedSchema),
 });
 
@@ -50,12 +51,14 @@ export interface StoredRun {
   readonly practice: PracticeId;
   readonly practiceVersion: number;
   readonly loadedAt: z.infer<typeof instantSchema>;
+  /** Only tried out, nobody swam it. */
+  readonly rehearsed: boolean;
   readonly pinned: Pinned;
 }
 
 const runColumns = query
   .selectFrom('runs')
-  .select(['run_id', 'sheet_hash', 'practice_id', 'practice_version', 'loaded_at', 'pinned_json']);
+  .select(['run_id', 'sheet_hash', 'practice_id', 'practice_version', 'loaded_at', 'rehearsed', 'pinned_json']);
 
 function storedRunOf(row: z.infer<typeof runRow> | undefined): StoredRun | null {
   if (!row) return null;
@@ -65,6 +68,7 @@ function storedRunOf(row: z.infer<typeof runRow> | undefined): StoredRun | null 
     practice: row.practice_id,
     practiceVersion: row.practice_version,
     loadedAt: row.loaded_at,
+    rehearsed: row.rehearsed,
     pinned: row.pinned_json,
   };
 }
@@ -150,6 +154,7 @@ export class RunStore {
         practice_version: run.practiceVersion,
         loaded_at: run.loadedAt,
         live: 1,
+        rehearsed: run.rehearsed ? 1 : 0,
         pinned_json: JSON.stringify(run.pinned),
       };
       this.#database.run(query.insertInto('runs').values(row));

@@ -23,6 +23,8 @@ export interface Tables {
     practice_version: number;
     loaded_at: number;
     live: number;
+    /** 1: only tried out, nobody swam it. */
+    rehearsed: number;
     pinned_json: string;
   };
   events: { run_id: string; seq: number; event_json: string };

@@ -20,11 +20,12 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
   app.post('/api/runs', (request, reply) => {
     const asked = read(putOnWallSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
-    const practice = store.practices.practice(asked.value.practice, asked.value.version);
+    const { practice: id, version, replace, rehearsed = false } = asked.value;
+    const practice = store.practices.practice(id, version);
     if (!practice) return sendFailure(reply, failure('no-such-practice', 'There is no such version of the practice.'));
     const planned = loadingOf(practice, store.squad.squad(), store.pool.pool());
     if (!planned.ok) return sendFailure(reply, planned);
-    const loaded = keeper.load(planned.loading, asked.value.replace);
+    const loaded = keeper.load(planned.loading, replace, rehearsed);
     return loaded.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, loaded);
   });
 

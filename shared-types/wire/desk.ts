@@ -67,6 +67,8 @@ export const putOnWallSchema = z.object({
   version: z.number().int().min(1),
   /** True: another practice that is running may be ended for this one. */
   replace: z.boolean(),
+  /** It is only tried out: nobody swims, and its times count nowhere else. */
+  rehearsed: z.literal(true).optional(),
 });
 export type PutOnWall = z.infer<typeof putOnWallSchema>;
 

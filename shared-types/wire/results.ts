@@ -28,6 +28,8 @@ export const runSummarySchema = z.object({
   state: runStateSchema,
   /** Whether it is on the wall. */
   live: z.boolean(),
+  /** Only tried out: nobody swam it, and its times count nowhere else. */
+  rehearsed: z.boolean(),
   /** How many times were taken and not taken back. */
   times: z.number().int().min(0),
 });

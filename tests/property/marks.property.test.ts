@@ -151,7 +151,7 @@ function putOn(store: Store, practice: PracticeId, sheet: Sheet): RunId {
   const settings = store.pool.runSettings();
   const pinned = { shortLabels: {}, fullLabels: {}, settings };
   const run = { id, hash: sheetHash(text), practice, practiceVersion: 1, loadedAt: instant(TOP), pinned };
-  store.runs.putOnWall(run, text);
+  store.runs.putOnWall({ ...run, rehearsed: false }, text);
   return id;
 }
 

@@ -139,7 +139,10 @@ describe('[FLT6] a database with years of practices', () => {
       const settings = store.pool.runSettings();
       const pinned = { shortLabels: {}, fullLabels: {}, settings };
       const practice = saved.practice.id;
-      store.runs.putOnWall({ id, hash, practice, practiceVersion: 1, loadedAt: instant(1), pinned }, '{}');
+      store.runs.putOnWall(
+        { id, hash, practice, practiceVersion: 1, loadedAt: instant(1), rehearsed: false, pinned },
+        '{}',
+      );
       return id;
     };
     const [over, onWall] = [run(), run()];

@@ -21,6 +21,7 @@ const summary = (id: RunId, more: Partial<RunSummary> = {}): RunSummary => ({
   loadedAt: instant(Date.UTC(2027, 0, 15, 18, 5)),
   state: 'finished',
   live: false,
+  rehearsed: false,
   times: 12,
   ...more,
 });
@@ -56,6 +57,7 @@ test('a run is told by its day on the pool clock, how far it came and how many t
   expect(dayAndTime(summary(OLD).loadedAt, face)).toBe('Fri 15 Jan 2027, 18:05');
   expect(runWords(summary(OLD))).toBe('finished, 12 times');
   expect(runWords(summary(OLD, { state: 'running', live: true, times: 1 }))).toBe('running, on the wall, 1 time');
+  expect(runWords(summary(OLD, { rehearsed: true }))).toBe('finished, rehearsed, 12 times');
   expect(withoutTimes({ set: 0, line: 1, words: '', style: 'aerobic', section: '', detail: '', swimmers: [] })).toBe(
     'Not swum.',
   );

@@ -1,10 +1,11 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { rehearsalReportSchema } from '../../server/rehearsal/report-schema.ts';
+import { openStore } from '../../server/store/store.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'farwall-rehearse-'));
@@ -68,7 +69,10 @@ describe('the rehearse command', () => {
     expect(err).toMatch(/To watch: http:\/\/127\.0\.0\.1:\d+\/wall/);
     expect(status).toBe(0);
     expect(rehearsalReportSchema.parse(JSON.parse(out)).finished).toBe(true);
-    expect(existsSync(join(data, 'farwall.db'))).toBe(true);
+    const opened = openStore(data);
+    if (!opened.ok) throw new Error(opened.message);
+    expect(opened.store.runList.page(10, null).runs).toMatchObject([{ rehearsed: true, times: 1 }]);
+    opened.store.close();
   });
 
   it('never puts a rehearsal into a database that is there', () => {

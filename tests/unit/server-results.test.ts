@@ -17,7 +17,7 @@ import {
   runsAnswerSchema,
 } from '../../shared-types/wire/results.ts';
 import { pool25 } from '../fixtures/planning.ts';
-import { type RunningServer, runServer, runServerOn, withRun } from '../fixtures/running-server.ts';
+import { type RunningServer, runServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
 
 const NOON = Date.UTC(2027, 0, 15, 12, 0, 31);
 /** A 3000 in 40:00 is 80 s per 100. */
@@ -210,9 +210,21 @@ describe('the list of practices swum', () => {
       { title, practice: practice?.id, state: 'ready', live: true, times: 0 },
       { id, title, state: 'finished', live: false, times: TIMES },
     ]);
+    expect(runs.map(({ rehearsed }) => rehearsed)).toEqual([false, false]);
     const first = await runsOf(server, '?limit=1');
     expect(first).toEqual({ runs: runs.slice(0, 1), more: true });
     expect(await runsOf(server, `?limit=1&before=${first.runs[0]?.id}`)).toEqual({ runs: runs.slice(1), more: false });
+  });
+
+  test('says of one that was only tried out that it was rehearsed, after the server was started again too', async () => {
+    const server = await runServer();
+    const [practice] = await withDemo(server);
+    const body = { practice: practice?.id, version: 1, replace: false, rehearsed: true };
+    expect((await server.ask('POST', '/api/runs', { body })).status).toBe(200);
+    const before = await runsOf(server);
+    expect(before.runs).toMatchObject([{ live: true, rehearsed: true }]);
+    await server.farwall.close();
+    expect(await runsOf(await runServer({ folder: server.folder }))).toEqual(before);
   });
 
   test('counts no time that was taken back, and one again that was given back', async () => {
