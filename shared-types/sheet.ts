@@ -56,6 +56,8 @@ export const sheetSetSchema = z.object({
   equipment: z.array(z.string()),
   /** How its reps are released; absent on sheets from before a practice could be changed as it is swum. */
   release: z.enum(['interval', 'rest', 'go']).optional(),
+  /** The rest as it was written; absent on other sets, and on sheets from before it was kept. */
+  restMs: msSchema.optional(),
 });
 /** One set line of the practice (or one set of an inline line). */
 export type SheetSet = z.infer<typeof sheetSetSchema>;

@@ -5,7 +5,7 @@ import { MEDLEY_ORDER } from '../../shared-types/squad.ts';
 import { formatClock } from '../../shared-types/time.ts';
 import { signatureWords } from '../planning/set-signature.ts';
 
-type SignedSet = Pick<SheetSet, 'style' | 'activity' | 'equipment' | 'release' | 'detail'>;
+type SignedSet = Pick<SheetSet, 'style' | 'activity' | 'equipment' | 'release' | 'restMs' | 'detail'>;
 type SignedRep = Pick<RepTime, 'step' | 'distance' | 'timedMs' | 'cycleMs' | 'stroke' | 'start'>;
 
 /**
@@ -57,12 +57,13 @@ function strokeText(round: readonly SignedRep[]): string {
 }
 
 /**
- * `on go`, `@ 1:10`, `@ 1:10/1:05/1:00` where the intervals change. Of a written rest a sheet has the cycles that came
- * of it, so such sets are strictly the same only when the targets left the same send-offs.
+ * `on go`, `rest :20`, `@ 1:10`, `@ 1:10/1:05/1:00` where the intervals change. Of a written rest old sheets have only
+ * the cycles that came of it, so theirs are strictly the same only when the targets left the same send-offs.
  */
-function sendOffText({ release }: SignedSet, rounds: readonly (readonly SignedRep[])[]): string {
+function sendOffText({ release, restMs }: SignedSet, rounds: readonly (readonly SignedRep[])[]): string {
   if (release === undefined) return 'send-off not known';
   if (release === 'go') return 'on go';
+  if (restMs !== undefined) return `rest ${formatClock(restMs)}`;
   const texts = rounds.map((round) => {
     const cycles = round.map(({ cycleMs }) => formatClock(cycleMs));
     return new Set(cycles).size === 1 ? (cycles[0] ?? '') : cycles.join('/');

@@ -3,6 +3,7 @@ import { signatureOf } from '../../server/planning/set-signature.ts';
 import { parsePractice } from '../../server/planning/shorthand/parse.ts';
 import { repTimesOf } from '../../server/results/rep-times.ts';
 import { signatureOfSet } from '../../server/results/signature.ts';
+import { ms } from '../../shared-types/brand.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import type { Signature } from '../../shared-types/results.ts';
 import { pool25, sheetOf, threeLanes } from '../fixtures/planning.ts';
@@ -89,9 +90,27 @@ describe('the signature of a set', () => {
     expect(signed(line, pool25, 2).strict).toBe('race pace: 6 × 50 free, from a push, SCM; @ 1:20; at 200 pace');
   });
 
-  it('names the intervals where they change, and of a rest those that came of it', () => {
+  it('names the intervals where they change', () => {
     expect(signed('3 x 50 free @ 1:10 dropping :05').strict).toContain('; @ 1:10/1:05/1:00');
-    // 30.0 and 20 s of rest are 50 s.
-    expect(signed('3 x 50 free rest :20 at 200 pace').strict).toContain('; by rest @ :50;');
+  });
+
+  it('has a written rest as it was written, whatever send-offs the targets leave', () => {
+    const line = '3 x 50 free rest :20 at 200 pace';
+    // 30.0 and 20 s of rest are 50 s; of lane 3 35.0 and 20 s are 55 s.
+    const cycles = [0, 2].map((lane) => sheetOf(`Main\n${line}`).lanes[lane]?.steps[0]?.durationMs);
+    expect(cycles).toEqual([50_000, 55_000]);
+    const [fast, slow] = [signed(line), signed(line, pool25, 2)];
+    expect(fast.strict).toBe('race pace: 3 × 50 free, from a push, SCM; rest :20; at 200 pace');
+    expect(slow).toEqual(fast);
+    expect(signed('3 x 50 free rest :30 at 200 pace')).toMatchObject({ loose: fast.loose });
+    expect(signed('3 x 50 free rest :30 at 200 pace').strict).not.toBe(fast.strict);
+  });
+
+  it('of a sheet from before the written rest was kept goes by the send-offs that came of it', () => {
+    const set = { style: 'aerobic' as const, activity: 'swim' as const, equipment: [], release: 'rest' as const };
+    const rep = { step: '2.0.0.1', distance: 50, cycleMs: ms(50_000), stroke: 'free', start: 'push' } as const;
+    expect(signatureOfSet({ ...set, detail: '' }, [rep], 'SCM').strict).toBe(
+      'aerobic: 1 × 50 free, from a push, SCM; by rest @ :50',
+    );
   });
 });

@@ -63,6 +63,7 @@ function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gatheri
     activity: set.activity,
     equipment: set.equipment.map(equipmentWords),
     release: set.release?.kind ?? 'go',
+    ...(set.release?.kind === 'rest' ? { restMs: ms(set.release.restMs) } : {}),
   });
   gathering.setIndices.set(set, gathering.sets.length - 1);
   return gathering.sets.length - 1;
