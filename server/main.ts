@@ -59,6 +59,11 @@ function addressLines(host: string, port: number): string[] {
   ];
 }
 
+function later(afterMs: number, work: () => void): () => void {
+  const timer = setTimeout(work, afterMs);
+  return () => clearTimeout(timer);
+}
+
 function fail(message: string): never {
   console.error(message);
   process.exit(1);
@@ -102,7 +107,7 @@ async function pages(): Promise<string | null> {
   return null;
 }
 
-const started = await startFarwall(options, { machine, newId: randomId, log: log.fault, note: log.note, pages });
+const started = await startFarwall(options, { machine, newId: randomId, log: log.fault, note: log.note, later, pages });
 if (!started.ok) fail(started.message);
 closeOnSignals(started.farwall);
 console.log(addressLines(options.host, started.farwall.port).join('\n'));

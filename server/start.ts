@@ -2,6 +2,7 @@ import { createServer } from 'node:net';
 import type { FastifyInstance } from 'fastify';
 import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from './clock.ts';
 import type { Note } from './log.ts';
+import type { Later } from './running/history-keeper.ts';
 import { RunKeeper } from './running/run-keeper.ts';
 import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
 import { Backups } from './store/backups.ts';
@@ -30,6 +31,8 @@ export interface FarwallParts {
   readonly log: (error: unknown) => void;
   /** Takes note of what happens as it should; absent: nobody wants to know. */
   readonly note?: Note;
+  /** Absent: what sets came to is worked out only when somebody asks. */
+  readonly later?: Later;
   /**
    * Builds the pages, once port and data folder are known to be good.
    * @returns where they lie, or null when they are not built
@@ -127,13 +130,13 @@ interface Kept {
 export function takeUp(
   store: Store,
   dataFolder: string,
-  { machine, newId, log }: Pick<FarwallParts, 'machine' | 'newId' | 'log'>,
+  { machine, newId, log, later }: Pick<FarwallParts, 'machine' | 'newId' | 'log' | 'later'>,
 ): ({ ok: true } & Kept) | StartProblem {
   try {
     const clock = poolClock(machine, anchorToKeep(store));
     store.anchor.save(clock.anchor);
     store.assertDurable();
-    return { ok: true, clock, keeper: new RunKeeper({ store, now: clock.now, newId, log }) };
+    return { ok: true, clock, keeper: new RunKeeper({ store, now: clock.now, newId, log, later }) };
   } catch (error) {
     log(error);
     return problem(
@@ -199,12 +202,14 @@ async function serve(
   const unheard = await listen(app, host, options.port);
   if (unheard) {
     await app.close();
+    await keeper.history.end();
     return unheard;
   }
   const address = app.server.address();
   const port = typeof address === 'object' && address ? address.port : options.port;
   const letGo = async (backupWithinMs: number): Promise<void> => {
     await app.close();
+    await keeper.history.end();
     await backups.end(backupWithinMs);
     store.close();
   };

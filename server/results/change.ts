@@ -8,6 +8,7 @@ import {
   type Signature,
   type SwimmerResults,
 } from '../../shared-types/results.ts';
+import { begunAt } from './begun-at.ts';
 
 type Swum = Pick<SwimmerResults, 'signature' | 'spread' | 'reps'>;
 
@@ -16,9 +17,8 @@ type Swum = Pick<SwimmerResults, 'signature' | 'spread' | 'reps'>;
  * @returns null when it was not swum to its end or nothing of it was timed
  */
 export function meanToKeep({ signature, spread, reps }: Swum): EarlierMean | null {
-  const left = reps.flatMap(({ leftAt }) => leftAt ?? []).sort((a, b) => a - b);
-  const [at] = left;
-  if (at === undefined || left.length < reps.length || !isKnown(spread.meanMs)) return null;
+  const at = begunAt(reps);
+  if (at === null || reps.some(({ leftAt }) => leftAt === null) || !isKnown(spread.meanMs)) return null;
   return { signature, meanMs: spread.meanMs, at };
 }
 

@@ -1,4 +1,4 @@
-import type { SwimmerId } from '../../shared-types/brand.ts';
+import type { Instant, SwimmerId } from '../../shared-types/brand.ts';
 import {
   type EarlierMean,
   type Fade,
@@ -7,9 +7,11 @@ import {
   none,
   type RepTime,
   type SetResults,
+  type Signature,
   type SwimmerResults,
 } from '../../shared-types/results.ts';
 import type { Sheet, SheetSet } from '../../shared-types/sheet.ts';
+import { begunAt } from './begun-at.ts';
 import { changeSince, lastOfSet } from './change.ts';
 import { fadeOf } from './fade.ts';
 import { finishOf } from './finish.ts';
@@ -34,8 +36,11 @@ export interface Knowledge {
   readonly loadKg?: (swimmer: SwimmerId, set: number, rep: number) => number | undefined;
   /** The threshold pace of what is swum in a set, ms per 100 of the course's unit; null: not known. */
   readonly thresholdPer100Ms?: (swimmer: SwimmerId, set: number) => number | null;
-  /** What the swimmer's sets came to before this practice. */
-  readonly earlier?: (swimmer: SwimmerId) => readonly EarlierMean[];
+  /**
+   * What sets of this kind came to with the swimmer before an instant: others may be among them, the last must be. Null:
+   * the set has not been begun.
+   */
+  readonly earlier?: (swimmer: SwimmerId, signature: Signature, begunAt: Instant | null) => readonly EarlierMean[];
 }
 
 /** What the times of a practice say, set by set of the sheet in force. */
@@ -64,6 +69,7 @@ function resultsOf({ sheet, set, of, knowledge }: SwumSheetSet, { swimmer, reps 
   const signature = signatureOfSet(of, reps, sheet.course);
   const spread = spreadOf(timed);
   const fade = several ? NO_FADE : fadeOf(timed);
+  const earlier = knowledge.earlier?.(swimmer, signature, begunAt(reps)) ?? [];
   const threshold = knowledge.thresholdPer100Ms?.(swimmer, set) ?? null;
   const results: Omit<SwimmerResults, 'lead'> = {
     swimmer,
@@ -80,7 +86,7 @@ function resultsOf({ sheet, set, of, knowledge }: SwumSheetSet, { swimmer, reps 
       loadKg: (rep) => knowledge.loadKg?.(swimmer, set, rep) ?? loadIn(of.equipment),
     }),
     threshold: thresholdResultOf(reps, threshold, fade.secondsPerRep),
-    change: changeSince(signature, spread.meanMs, lastOfSet(signature, knowledge.earlier?.(swimmer) ?? [])),
+    change: changeSince(signature, spread.meanMs, lastOfSet(signature, earlier)),
   };
   return { ...results, lead: { metrics: [...LEADS[of.style]], line: leadLine(of.style, results) } };
 }

@@ -1,8 +1,10 @@
-import type { Instant } from '../../shared-types/brand.ts';
+import { type Instant, instant } from '../../shared-types/brand.ts';
 import { type Course, inMetres } from '../../shared-types/pool.ts';
 import { STYLES, type Style } from '../../shared-types/practice.ts';
 import type { RepTime, SwumSet, Week } from '../../shared-types/results.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
+import { begunAt } from './begun-at.ts';
+import { calendarOf, dateOf, dayNumber, EPOCH_DAY } from './calendar.ts';
 
 type Swum = Pick<RepTime, 'leftAt' | 'distance' | 'cycleMs' | 'passes'>;
 
@@ -12,17 +14,15 @@ type Swum = Pick<RepTime, 'leftAt' | 'distance' | 'cycleMs' | 'passes'>;
  * @returns null when nothing of it was swum
  */
 export function swumSetOf(reps: readonly Swum[], style: Style, course: Course): SwumSet | null {
-  const first = reps.reduce<Instant | null>(
-    (earliest, { leftAt }) => (leftAt !== null && (earliest === null || leftAt < earliest) ? leftAt : earliest),
-    null,
-  );
-  if (first === null) return null;
+  const at = begunAt(reps);
+  if (at === null) return null;
   const distance = reps.reduce((sum, rep) => sum + rep.passes * (rep.distance ?? 0), 0);
   const ms = reps.reduce((sum, rep) => sum + rep.passes * rep.cycleMs, 0);
-  return { at: first, style, metres: inMetres(distance, course), ms };
+  return { at, style, metres: inMetres(distance, course), ms };
 }
 
 const DAYS = 7;
+const DAY_MS = 24 * 60 * 60 * 1000;
 
 /**
  * Sets, distance and minutes of each style on a day and the six before it, and the styles that are not among them.
@@ -30,13 +30,43 @@ const DAYS = 7;
  * @param day YYYY-MM-DD
  * @throws RangeError when `day` is not such a date: that is a bug
  */
-export function weekOf(swum: readonly SwumSet[], day: string, { timezone, trimMs }: ClockFace): Week {
+export const weekOf = (swum: readonly SwumSet[], day: string, face: ClockFace): Week =>
+  weekOn(day, withinWeeks(swum, day, face).get(0) ?? []);
+
+/**
+ * The same of so many weeks: the one that ends on a day, the one before it, and so on.
+ * @throws RangeError when `day` is not a date: that is a bug
+ */
+export function weeksOf(swum: readonly SwumSet[], day: string, weeks: number, face: ClockFace): Week[] {
+  const within = withinWeeks(swum, day, face);
+  return Array.from({ length: weeks }, (_, ago) => weekOn(dateOf(dayNumber(day) - DAYS * ago), within.get(ago) ?? []));
+}
+
+/**
+ * From when to before when everything was swum that may be in these weeks, wherever the pool is: no zone is two days
+ * away from UTC.
+ * @throws RangeError when `day` is not a date: that is a bug
+ */
+export function spanOfWeeks(day: string, weeks: number): { readonly from: Instant; readonly to: Instant } {
+  const midnight = (dayNumber(day) - EPOCH_DAY) * DAY_MS;
+  return { from: instant(midnight - (weeks * DAYS + 1) * DAY_MS), to: instant(midnight + 3 * DAY_MS) };
+}
+
+/** Sets by how many weeks ago they were swum, seen from a day: 0 in the seven that it ends, below 0 after it. */
+function withinWeeks(swum: readonly SwumSet[], day: string, { timezone, trimMs }: ClockFace): Map<number, SwumSet[]> {
   const last = dayNumber(day);
-  const dayOf = calendar(timezone);
-  const within = swum.filter(({ at }) => {
-    const ago = last - dayNumber(dayOf(at + trimMs));
-    return ago >= 0 && ago < DAYS;
-  });
+  const dayAt = calendarOf(timezone);
+  const weeks = new Map<number, SwumSet[]>();
+  for (const set of swum) {
+    const ago = Math.floor((last - dayNumber(dayAt(set.at + trimMs))) / DAYS);
+    const week = weeks.get(ago);
+    if (week) week.push(set);
+    else weeks.set(ago, [set]);
+  }
+  return weeks;
+}
+
+function weekOn(day: string, within: readonly SwumSet[]): Week {
   const styles = STYLES.map((style) => ({ style, own: within.filter((set) => set.style === style) }));
   return {
     day,
@@ -50,30 +80,3 @@ const sumOf = (sets: readonly SwumSet[]) => ({
   metres: sets.reduce((sum, { metres }) => sum + metres, 0),
   minutes: sets.reduce((sum, { ms }) => sum + ms, 0) / 60_000,
 });
-
-/** Says the date of an instant in a zone, YYYY-MM-DD. */
-function calendar(timezone: string): (at: number) => string {
-  const format = new Intl.DateTimeFormat('en', {
-    timeZone: timezone,
-    calendar: 'gregory',
-    numberingSystem: 'latn',
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  });
-  return (at) => {
-    const parts = new Map(format.formatToParts(at).map(({ type, value }) => [type, value]));
-    return `${parts.get('year')?.padStart(4, '0')}-${parts.get('month')}-${parts.get('day')}`;
-  };
-}
-
-/** How many days from 1 March of the year 0 to a date. Years begin in March, so that a leap day is their last. */
-function dayNumber(day: string): number {
-  const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(day);
-  if (!match) throw new RangeError(`not a date: ${day}`);
-  const [year, month, date] = [Number(match[1]), Number(match[2]), Number(match[3])];
-  const years = month > 2 ? year : year - 1;
-  const months = (month + 9) % 12;
-  const leapDays = Math.floor(years / 4) - Math.floor(years / 100) + Math.floor(years / 400);
-  return years * 365 + leapDays + Math.floor((153 * months + 2) / 5) + date - 1;
-}

@@ -112,6 +112,12 @@ export class MarkKeeper {
     return this.#run(run)?.swumBy(this.#now()) ?? null;
   }
 
+  /** The same without having it at hand afterwards: however many are looked through, those that were at hand stay. */
+  swumRunAside(run: RunId): SwumRun | null {
+    const known = this.#runs.get(run) ?? this.#takenUp(run);
+    return known?.swumBy(this.#now()) ?? null;
+  }
+
   #now(): Instant {
     return instant(Math.floor(this.#parts.now()));
   }
@@ -150,12 +156,15 @@ export class MarkKeeper {
   #run(id: RunId): RunMarks | null {
     const known = this.#runs.get(id);
     if (known) return this.#keep(id, known);
+    const run = this.#takenUp(id);
+    return run && this.#keep(id, run);
+  }
+
+  #takenUp(id: RunId): RunMarks | null {
     const { store } = this.#parts;
     const stored = store.runs.run(id);
     const run = stored && RunMarks.takenUp(store, stored);
-    if (!run) return null;
-    this.#keep(id, run);
-    this.#voidRecalled(run);
+    if (run) this.#voidRecalled(run);
     return run;
   }
 

@@ -25,9 +25,12 @@ const COLUMNS = [
   ...['in_short', 'times', 'times_missing', 'mean_s', 'best_s', 'worst_s', 'spread_s', 'fade_s_per_rep'],
   ...['first_to_last_percent', 'finish_s', 'held', 'judged', 'under', 'longest_run', 'paced_distance'],
   ...['wall_rest_s', 'mean_per_100_s', 'over_per_100_s', 'over_what', 'mean_watts', 'best_watts'],
+  ...['change_s', 'change_since', 'change_likeness'],
 ];
 
 const isoAt = (at: Instant | null): Cell => (at === null ? null : new Date(at).toISOString());
+
+const LIKENESS = { strict: 'same', loose: 'other send-off or effort' } as const;
 
 /** Rounded to three decimals, so that no figure looks more exact than a millisecond. */
 const rounded = (value: number): number => Math.round(value * 1000) / 1000;
@@ -60,7 +63,7 @@ function setRows({ labels }: ResultsAnswer, set: ShownSet): Row[] {
   });
 }
 
-function figuresOf({ lead, spread, fade, finishMs, hits, rest, threshold, power }: ShownSwimmer): Row {
+function figuresOf({ lead, spread, fade, finishMs, hits, rest, threshold, power, change }: ShownSwimmer): Row {
   return {
     in_short: lead.line,
     times: spread.count,
@@ -83,6 +86,9 @@ function figuresOf({ lead, spread, fade, finishMs, hits, rest, threshold, power 
     over_what: threshold.against === 'nothing' ? null : threshold.against,
     mean_watts: isKnown(power) ? figure(power.meanWatts) : null,
     best_watts: isKnown(power) ? figure(power.bestWatts) : null,
+    change_s: isKnown(change) ? seconds(change.meanMs) : null,
+    change_since: isKnown(change) ? isoAt(change.at) : null,
+    change_likeness: isKnown(change) ? LIKENESS[change.likeness] : null,
   };
 }
 

@@ -11,6 +11,7 @@ import type { RunSettings } from '../store/pool-store.ts';
 import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { decide } from './decide.ts';
+import { HistoryKeeper, type Later } from './history-keeper.ts';
 import { type Loading, withNewcomers } from './loading.ts';
 import { MarkKeeper } from './mark-keeper.ts';
 import { canonicalJson, sheetHash } from './sheet-hash.ts';
@@ -23,6 +24,8 @@ export interface RunKeeperParts {
   readonly now: () => Instant;
   readonly newId: () => string;
   readonly log: (error: unknown) => void;
+  /** Absent: what sets came to is worked out only when somebody asks. */
+  readonly later?: Later | undefined;
 }
 
 interface Live {
@@ -55,6 +58,8 @@ export class RunKeeper {
   readonly #listeners = new Set<(news: News) => void>();
   /** The times taken of this run and of those before. */
   readonly marks: MarkKeeper;
+  /** What the sets of all runs came to. */
+  readonly history: HistoryKeeper;
   #live: Live | null;
   #storing = true;
 
@@ -63,7 +68,9 @@ export class RunKeeper {
     this.#parts = parts;
     this.#live = takeUp(parts.store);
     this.marks = new MarkKeeper(parts);
+    this.history = new HistoryKeeper({ ...parts, marks: this.marks, isUnderWay: () => this.#isUnderWay() });
     this.listen((news) => (news.kind === 'event' ? this.marks.ran(news.event) : this.marks.changed()));
+    this.listen(() => this.history.soon());
   }
 
   get run(): Run | null {

@@ -4,27 +4,32 @@ import type { Sheet } from '../../shared-types/sheet.ts';
 import type { ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { judgementsOf } from '../results/hits.ts';
 import { inForce } from '../results/run-index.ts';
-import { setResultsOf } from '../results/set-results.ts';
+import { type Knowledge, setResultsOf } from '../results/set-results.ts';
+import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { knowledgeOf } from './knowledge.ts';
-import type { MarkKeeper } from './mark-keeper.ts';
+import type { RunKeeper } from './run-keeper.ts';
 
 /**
- * What the times of a run say, of one on the wall up to now.
+ * What the times of a run say, of one on the wall up to now, held against what was swum before.
  * @param role which names are written: the desk has them in full, a deck the short ones
  * @returns null when there is no such run
  */
-export function runResults(
-  { store, marks }: { readonly store: Store; readonly marks: MarkKeeper },
+export async function runResults(
+  store: Store,
+  { marks, history }: Pick<RunKeeper, 'marks' | 'history'>,
   id: RunId,
   role: 'deck' | 'desk',
-): ResultsAnswer | null {
+): Promise<ResultsAnswer | null> {
   const stored = store.runs.run(id);
+  if (!stored) return null;
+  await history.upToDate(stored.loadedAt);
   const run = store.runList.summary(id);
   const swum = marks.swumRun(id);
-  if (!stored || !run || !swum) return null;
+  if (!run || !swum) return null;
   const sheet = inForce(swum.versions);
-  const sets = setResultsOf(swum, knowledgeOf(stored, sheet)).map((set) => shownSet(sheet, set));
+  const knowledge = { ...knowledgeOf(stored, sheet), earlier: earlierThan(stored, store) };
+  const sets = setResultsOf(swum, knowledge).map((set) => shownSet(sheet, set));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
@@ -39,11 +44,18 @@ function shownSet(sheet: Sheet, results: SetResults): ShownSet {
   };
 }
 
-function shownSwimmer({ change: _, lead, hits, reps, ...results }: SwimmerResults): ShownSwimmer {
+/** What sets came to in runs before; those that were only rehearsed count for one that was rehearsed, too. */
+function earlierThan({ id: run, loadedAt, rehearsed }: StoredRun, { history }: Store): Required<Knowledge>['earlier'] {
+  return (swimmer, signature, begunAt) => {
+    const last = history.lastMean(swimmer, signature, { run, before: begunAt ?? loadedAt, rehearsed });
+    return last ? [last] : [];
+  };
+}
+
+function shownSwimmer({ hits, reps, ...results }: SwimmerResults): ShownSwimmer {
   return {
     ...results,
     hits,
-    lead: { ...lead, metrics: lead.metrics.filter((metric) => metric !== 'change') },
     reps: reps.map((rep) => ({
       ...rep,
       judgements: judgementsOf(rep, hits.toleranceMsPer50).map(({ distance, verdict }) => ({ distance, verdict })),

@@ -104,4 +104,43 @@ export const MIGRATIONS: readonly string[] = [
   `
   ALTER TABLE runs ADD COLUMN rehearsed INTEGER NOT NULL DEFAULT 0;
   `,
+  // What sets came to: never the truth, so it may be thrown away at any time. A run stands in kept_runs with what its
+  // rows were worked out from, and with how many they are.
+  `
+  CREATE TABLE kept_runs (
+    run_id TEXT PRIMARY KEY REFERENCES runs,
+    seq INTEGER NOT NULL,
+    mark_seq INTEGER NOT NULL,
+    tolerance_ms_per_50 REAL NOT NULL,
+    working_out INTEGER NOT NULL,
+    title TEXT,
+    sets INTEGER NOT NULL
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE kept_sets (
+    run_id TEXT NOT NULL REFERENCES kept_runs ON DELETE CASCADE,
+    set_number INTEGER NOT NULL,
+    place INTEGER NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    rehearsed INTEGER NOT NULL,
+    at REAL NOT NULL,
+    style TEXT NOT NULL,
+    loose TEXT NOT NULL,
+    strict TEXT NOT NULL,
+    reps INTEGER NOT NULL,
+    timed INTEGER NOT NULL,
+    is_whole INTEGER NOT NULL,
+    mean_ms REAL,
+    best_ms REAL,
+    worst_ms REAL,
+    judged INTEGER NOT NULL,
+    hits INTEGER NOT NULL,
+    metres REAL NOT NULL,
+    ms REAL NOT NULL,
+    PRIMARY KEY (run_id, set_number, swimmer_id)
+  ) STRICT;
+  CREATE INDEX kept_sets_of_a_kind ON kept_sets (loose, run_id, set_number);
+  CREATE INDEX kept_sets_of_a_swimmer ON kept_sets (swimmer_id, loose, at);
+  CREATE INDEX kept_sets_by_day ON kept_sets (at);
+  `,
 ];

@@ -1,6 +1,8 @@
 import { AnchorStore } from './anchor-store.ts';
 import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
+import { HistoryStore } from './history-store.ts';
+import { KeptSetStore } from './kept-set-store.ts';
 import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
@@ -21,6 +23,8 @@ export interface Store {
   readonly runs: RunStore;
   readonly runList: RunList;
   readonly marks: MarkStore;
+  readonly keptSets: KeptSetStore;
+  readonly history: HistoryStore;
   readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
@@ -42,6 +46,8 @@ export function storeOn(database: Database): Store {
     runs: new RunStore(database),
     runList: new RunList(database),
     marks: new MarkStore(database),
+    keptSets: new KeptSetStore(database),
+    history: new HistoryStore(database),
     screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),

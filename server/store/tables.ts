@@ -27,6 +27,42 @@ export interface Tables {
     rehearsed: number;
     pinned_json: string;
   };
+  /** What the rows of a run in `kept_sets` were worked out from. */
+  kept_runs: {
+    run_id: string;
+    /** Of its last control event, and of its last mark event. */
+    seq: number;
+    mark_seq: number;
+    tolerance_ms_per_50: number;
+    /** The version of the working out. */
+    working_out: number;
+    title: string | null;
+    /** How many rows it has there. */
+    sets: number;
+  };
+  /** What each set came to with each swimmer: worked out from sheets, events and marks, and never the truth. */
+  kept_sets: {
+    run_id: string;
+    set_number: number;
+    /** In the order of the results: by set, lane and who leaves first. */
+    place: number;
+    swimmer_id: string;
+    rehearsed: number;
+    at: number;
+    style: string;
+    loose: string;
+    strict: string;
+    reps: number;
+    timed: number;
+    is_whole: number;
+    mean_ms: number | null;
+    best_ms: number | null;
+    worst_ms: number | null;
+    judged: number;
+    hits: number;
+    metres: number;
+    ms: number;
+  };
   events: { run_id: string; seq: number; event_json: string };
   mark_events: { run_id: string; seq: number; event_json: string };
   commands: { command_id: string; run_id: string; answer_json: string };

@@ -32,13 +32,13 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
     return reply.send(runList.page(limit, before));
   });
 
-  app.get('/api/runs/:id/results', (request, reply) => {
-    const asked = askedResults(parts, request);
+  app.get('/api/runs/:id/results', async (request, reply) => {
+    const asked = await askedResults(parts, request);
     return asked.ok ? reply.send(asked.value) : sendFailure(reply, asked);
   });
 
-  app.get('/api/runs/:id/results.csv', (request, reply) => {
-    const asked = askedResults(parts, request);
+  app.get('/api/runs/:id/results.csv', async (request, reply) => {
+    const asked = await askedResults(parts, request);
     const query = read(bomQuerySchema, request.query, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
     if (!query.ok) return sendFailure(reply, query);
@@ -57,13 +57,13 @@ const dayOf = (at: Instant, { timezone }: WebParts): string =>
 
 type Asked = { readonly ok: true; readonly value: ResultsAnswer } | KnownFailure;
 
-function askedResults({ store, keeper }: WebParts, request: { params: unknown; query: unknown }): Asked {
+async function askedResults({ store, keeper }: WebParts, request: { params: unknown; query: unknown }): Promise<Asked> {
   const params = read(paramsSchema, request.params, 'bad-request');
   const query = read(roleQuerySchema, request.query, 'bad-request');
   if (!params.ok) return params;
   if (!query.ok) return query;
   const { role } = query.value;
   if (role === 'wall') return COACHES_ONLY;
-  const value = runResults({ store, marks: keeper.marks }, params.value.id, role);
+  const value = await runResults(store, keeper, params.value.id, role);
   return value ? { ok: true, value } : NO_SUCH_RUN;
 }

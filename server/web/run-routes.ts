@@ -7,6 +7,7 @@ import { failure } from '../failure.ts';
 import { loadingOf } from '../running/loading.ts';
 import { read, sendFailure } from './answers.ts';
 import { healthRoutes } from './health-routes.ts';
+import { historyRoutes } from './history-routes.ts';
 import { markRoutes } from './mark-routes.ts';
 import { resultRoutes } from './result-routes.ts';
 import { SheetViews } from './sheet-views.ts';
@@ -37,6 +38,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
   healthRoutes(app, parts);
   markRoutes(app, parts);
   resultRoutes(app, parts);
+  historyRoutes(app, parts);
   sheetRoute(app, new SheetViews(store.runs));
 }
 

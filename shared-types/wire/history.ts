@@ -6,7 +6,8 @@ import { labelsSchema } from './from-server.ts';
 
 /**
  * HTTP questions of desks about what has been swum over the weeks. `rehearsed=1` counts rehearsed practices in, which
- * are left out otherwise.
+ * are left out otherwise. `role=deck` in any of them asks for short names; walls are told nothing. Without `day` the last
+ * week ends today.
  *
  * | request | answer |
  * | --- | --- |

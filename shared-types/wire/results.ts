@@ -56,8 +56,7 @@ const judgedRepSchema = repTimeSchema.extend({
 /** One rep of one swimmer, held against its target. */
 export type JudgedRep = z.infer<typeof judgedRepSchema>;
 
-/** Without the change since the last time: what was swum before is not looked for. */
-const shownSwimmerSchema = swimmerResultsSchema.omit({ change: true }).extend({ reps: z.array(judgedRepSchema) });
+const shownSwimmerSchema = swimmerResultsSchema.extend({ reps: z.array(judgedRepSchema) });
 export type ShownSwimmer = z.infer<typeof shownSwimmerSchema>;
 
 const shownSetSchema = setResultsSchema.extend({

@@ -134,12 +134,13 @@ describe('the results of a practice that was swum to its end', () => {
 
   test('have the means and spreads that simple-statistics makes of the marks', async () => {
     const here = await rehearsed();
-    for (const { times, spread, lead } of swimmersOf(here, 1)) {
+    for (const { times, spread, lead, change } of swimmersOf(here, 1)) {
       expect(spread).toMatchObject({ count: 6, missing: 0, bestMs: Math.min(...times), worstMs: Math.max(...times) });
       expect(spread.meanMs).toBeCloseTo(mean(times), 6);
       expect(spread.sdMs).toBeCloseTo(sampleStandardDeviation(times), 6);
-      // What was swum another day is not looked for, so nothing is said of it.
-      expect(lead.metrics).toEqual(['mean', 'spread', 'finish']);
+      expect(lead.metrics).toEqual(['mean', 'spread', 'finish', 'change']);
+      // Nothing was swum another day.
+      expect(change).toEqual({ none: 'not swum before' });
     }
   });
 
