@@ -1,17 +1,18 @@
 import type { Style } from '../../shared-types/practice.ts';
 import { type Figure, fastestOf, isKnown, LEADS, type LeadMetric, loadsOf, none } from '../../shared-types/results.ts';
-import { formatSwimTime, signedTenths } from '../../shared-types/time.ts';
+import { type ClockFace, formatSwimTime, signedTenths } from '../../shared-types/time.ts';
 import type { ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { dateText } from './result-words.ts';
 
-/** A figure as it is written, or why there is none. */
-export type Written = { readonly text: string } | { readonly why: string };
+/** A figure as it is written, with what it is held against where that has to be said, or why there is none. */
+export type Written = { readonly text: string; readonly against?: string } | { readonly why: string };
 
 /** A figure of a set, one column of its table. */
 export interface FigureColumn {
   readonly label: string;
   /** What it is, in words. */
   readonly means: string;
-  readonly of: (own: ShownSwimmer) => Written;
+  readonly of: (own: ShownSwimmer, face: ClockFace) => Written;
 }
 
 const written = (figure: Figure, as: (value: number) => string): Written =>
@@ -35,9 +36,15 @@ function load({ power }: ShownSwimmer): Written {
 
 const AGAINST = { threshold: ' on threshold', targets: ' on target', nothing: '' } as const;
 
-type ShownMetric = Exclude<LeadMetric, 'change'>;
+/** The mean now less the mean then, and which then: a set with another send-off or effort is not quite the same. */
+export function changeWords({ change: since }: Pick<ShownSwimmer, 'change'>, face: ClockFace): Written {
+  if (!isKnown(since)) return { why: since.none };
+  if (!isKnown(since.meanMs)) return { why: since.meanMs.none };
+  const other = since.likeness === 'strict' ? '' : ', other send-off or effort';
+  return { text: signedTenths(since.meanMs / 1000), against: `since ${dateText(since.at, face)}${other}` };
+}
 
-const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
+const COLUMNS: Readonly<Record<LeadMetric, FigureColumn>> = {
   hits: {
     label: 'Held',
     means: 'How many reps, or paced parts of reps, were at the target or faster',
@@ -64,6 +71,11 @@ const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
     label: 'Finish',
     means: 'Mean of the last quarter less that of the first, seconds; with a minus the finish was faster',
     of: ({ finishMs }) => signedSeconds(finishMs),
+  },
+  change: {
+    label: 'Change',
+    means: 'Mean less the mean of the last time the same set was swum, seconds; with a minus it was faster now',
+    of: changeWords,
   },
   first: {
     label: 'First',
@@ -102,7 +114,7 @@ const COLUMNS: Readonly<Record<ShownMetric, FigureColumn>> = {
 };
 
 /** What is looked at of a set after what leads, by what the set was for. */
-const FURTHER: Readonly<Record<Style, readonly ShownMetric[]>> = {
+const FURTHER: Readonly<Record<Style, readonly LeadMetric[]>> = {
   'race pace': ['mean', 'spread', 'fade'],
   'active rest': ['mean'],
   'best average': ['best', 'fade'],
@@ -115,6 +127,8 @@ const FURTHER: Readonly<Record<Style, readonly ShownMetric[]>> = {
 
 /** The columns of a set's table: those that lead first, then those that may be of interest. */
 export function figureColumns(style: Style): { readonly leading: FigureColumn[]; readonly further: FigureColumn[] } {
-  const leading = LEADS[style].flatMap((metric) => (metric === 'change' ? [] : COLUMNS[metric]));
-  return { leading, further: FURTHER[style].map((metric) => COLUMNS[metric]) };
+  return {
+    leading: LEADS[style].map((metric) => COLUMNS[metric]),
+    further: FURTHER[style].map((metric) => COLUMNS[metric]),
+  };
 }

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { formatSwimTime } from '../../shared-types/time.ts';
+import { type ClockFace, formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
@@ -7,7 +7,14 @@ import { hasTimes, targetText, targetWords, withoutTimes } from './result-words.
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
 function FigureCell({ written }: { written: Written }): JSX.Element {
-  if ('text' in written) return <td class="figure">{written.text}</td>;
+  if ('text' in written) {
+    return (
+      <td class="figure">
+        {written.text}
+        {written.against !== undefined && <span class="against">{written.against}</span>}
+      </td>
+    );
+  }
   return (
     <td class="figure">
       <button type="button" class="unknown" aria-label={`not known: ${written.why}`}>
@@ -43,7 +50,7 @@ function RepCell({ rep }: { rep: JudgedRep | undefined }): JSX.Element {
   );
 }
 
-function SwimmerRow({ own, name, reps, columns }: RowProps): JSX.Element {
+function SwimmerRow({ own, name, reps, columns, face }: RowProps): JSX.Element {
   return (
     <tr data-swimmer={own.swimmer}>
       <th scope="row">
@@ -53,13 +60,13 @@ function SwimmerRow({ own, name, reps, columns }: RowProps): JSX.Element {
         </span>
       </th>
       {columns.leading.map((column) => (
-        <FigureCell key={column.label} written={column.of(own)} />
+        <FigureCell key={column.label} written={column.of(own, face)} />
       ))}
       {reps.map(({ rep }) => (
         <RepCell key={rep} rep={own.reps.find((one) => one.rep === rep)} />
       ))}
       {columns.further.map((column) => (
-        <FigureCell key={column.label} written={column.of(own)} />
+        <FigureCell key={column.label} written={column.of(own, face)} />
       ))}
     </tr>
   );
@@ -71,6 +78,7 @@ interface RowProps {
   /** The columns between the figures. */
   readonly reps: readonly JudgedRep[];
   readonly columns: ReturnType<typeof figureColumns>;
+  readonly face: ClockFace;
 }
 
 const FigureHead = ({ column }: { column: FigureColumn }): JSX.Element => (
@@ -137,7 +145,14 @@ function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Elemen
 const mostReps = ({ swimmers }: ShownSet): readonly JudgedRep[] =>
   swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
 
-function Table({ set, labels, heading }: { set: ShownSet; labels: Labels; heading: string }): JSX.Element {
+interface Shown {
+  readonly set: ShownSet;
+  readonly labels: Labels;
+  /** The pool's clock: dates are days there. */
+  readonly face: ClockFace;
+}
+
+function Table({ set, labels, face, heading }: Shown & { heading: string }): JSX.Element {
   const columns = figureColumns(set.style);
   const reps = mostReps(set);
   return (
@@ -153,6 +168,7 @@ function Table({ set, labels, heading }: { set: ShownSet; labels: Labels; headin
               name={labels[own.swimmer] ?? 'Swimmer'}
               reps={reps}
               columns={columns}
+              face={face}
             />
           ))}
         </tbody>
@@ -180,7 +196,7 @@ function Meanings({ set: { style } }: { set: ShownSet }): JSX.Element {
 }
 
 /** What the times of one set say, swimmer by swimmer. */
-export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): JSX.Element {
+export function ResultSet({ set, labels, face }: Shown): JSX.Element {
   const { section, words, detail, style } = set;
   const heading = section === '' ? words : `${section}: ${words}`;
   return (
@@ -194,7 +210,7 @@ export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): J
       </div>
       {hasTimes(set) ? (
         <>
-          <Table set={set} labels={labels} heading={heading} />
+          <Table set={set} labels={labels} face={face} heading={heading} />
           <Meanings set={set} />
         </>
       ) : (

@@ -66,7 +66,7 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
         <em>missed</em>; ≈ is an estimate.
       </p>
       {sets.map((set) => (
-        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels} />
+        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels} face={desk.link.settings.value} />
       ))}
     </div>
   );

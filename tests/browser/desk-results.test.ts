@@ -4,8 +4,10 @@ import { randomId } from '../../server/ids.ts';
 import { PAGES_FOLDER } from '../../server/pages.ts';
 import { SteppedClock } from '../../server/rehearsal/clock.ts';
 import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
-import { pool25 } from '../fixtures/planning.ts';
-import { runServerOn } from '../fixtures/running-server.ts';
+import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { best, pool25, swimmer } from '../fixtures/planning.ts';
+import { runServer, runServerOn } from '../fixtures/running-server.ts';
+import { Season } from '../fixtures/swum-season.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
 
 const REHEARSED = {
@@ -88,4 +90,26 @@ test('the desk shows the results as a practice is swum, says why a figure is not
   await dark.waitForSelector(`[data-results="${followed.run.id}"]`);
   expect(await seriousFaults(dark)).toEqual([]);
   expect(complaints).toEqual([]);
+}, 120_000);
+
+test('the desk writes beside a change what it is held against, and why there is none', async () => {
+  const machine = new HandMachineClock({ wallMs: Date.UTC(2027, 0, 6, 18) });
+  const { url, farwall } = await runServer({ machine, pages: async () => PAGES_FOLDER });
+  farwall.store.squad.replace(
+    { swimmers: [swimmer('Ada Vance', 1, 'A', [best('200 free', '2:00.00')]), swimmer('Bo Tarn', 2, 'B', [])] },
+    false,
+  );
+  const [ada] = farwall.store.squad.squad().swimmers;
+  const season = new Season(farwall, { now: farwall.clock.now, pass: (byMs) => machine.pass(byMs) });
+  const practice = (sendOff: string): string => `Main: best average\n6 x 100 free @ ${sendOff}\n`;
+  // Only Ada is timed the first time.
+  season.swim(practice('2:00'), { timeOf: ({ swimmer: own, rep }) => (own === ada?.id ? 62 + rep / 10 : null) });
+  season.until(Date.UTC(2027, 0, 13, 18)).swim(practice('2:10'), { timeOf: ({ rep }) => 60.8 + rep / 10 });
+  const page = await openResults(url, 'light');
+  const change = page.locator('[data-set="0"] tbody tr').nth(0).locator('.figure').nth(3);
+  await change.waitFor();
+  expect((await change.innerText()).replaceAll(/\s+/g, ' ')).toBe('−1.2 since 6 Jan 2027, other send-off or effort');
+  const unknown = page.locator('[data-set="0"] tbody tr').nth(1).locator('.unknown').first();
+  expect(await unknown.getAttribute('aria-label')).toBe('not known: not swum before');
+  expect(await seriousFaults(page)).toEqual([]);
 }, 120_000);

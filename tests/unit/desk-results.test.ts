@@ -2,14 +2,14 @@ import { setImmediate as afterOthers } from 'node:timers/promises';
 import { signal } from '@preact/signals-core';
 import { describe, expect, test } from 'vitest';
 import type { LinkState, LivePractice } from '../../client/common/live.ts';
-import { figureColumns } from '../../client/desk/result-figures.ts';
+import { changeWords, figureColumns } from '../../client/desk/result-figures.ts';
 import { dayAndTime, runWords, targetText, targetWords, withoutTimes } from '../../client/desk/result-words.ts';
 import { createResults } from '../../client/desk/results-model.ts';
 import { instant, ms, practiceIdSchema, type RunId, runIdSchema } from '../../shared-types/brand.ts';
 import { type MarkBook, NO_MARKS } from '../../shared-types/marks.ts';
 import { STYLES } from '../../shared-types/practice.ts';
-import { LEADS } from '../../shared-types/results.ts';
-import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
+import { LEADS, none } from '../../shared-types/results.ts';
+import type { ResultsAnswer, RunSummary, ShownSwimmer } from '../../shared-types/wire/results.ts';
 
 const runId = (digit: string): RunId => runIdSchema.parse(digit.repeat(32));
 const [OLD, LIVE] = [runId('1'), runId('2')];
@@ -63,11 +63,21 @@ test('a run is told by its day on the pool clock, how far it came and how many t
   );
 });
 
-test('the table of a set opens with what leads its style, but for the change that nobody looked for', () => {
-  for (const style of STYLES) {
-    const { leading } = figureColumns(style);
-    expect(leading).toHaveLength(LEADS[style].filter((metric) => metric !== 'change').length);
-  }
+test('the table of a set opens with what leads its style', () => {
+  for (const style of STYLES) expect(figureColumns(style).leading).toHaveLength(LEADS[style].length);
+});
+
+test('a change is written with the day it is held against, and whether send-off or effort were others then', () => {
+  const written = (change: ShownSwimmer['change']) => changeWords({ change }, { timezone: 'Europe/Lisbon', trimMs: 0 });
+  // Half past midnight of the 15th in Lisbon's summer.
+  const at = instant(Date.UTC(2027, 6, 14, 23, 30));
+  expect(written({ meanMs: -449.6, likeness: 'strict', at })).toEqual({ text: '−0.4', against: 'since 15 Jul 2027' });
+  expect(written({ meanMs: 1250, likeness: 'loose', at })).toEqual({
+    text: '+1.3',
+    against: 'since 15 Jul 2027, other send-off or effort',
+  });
+  expect(written({ meanMs: none('no times'), likeness: 'strict', at })).toEqual({ why: 'no times' });
+  expect(written(none('not swum before'))).toEqual({ why: 'not swum before' });
 });
 
 describe('the results on the desk', () => {
