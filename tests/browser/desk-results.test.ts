@@ -108,7 +108,8 @@ test('the desk writes beside a change what it is held against, and why there is 
   const page = await openResults(url, 'light');
   const change = page.locator('[data-set="0"] tbody tr').nth(0).locator('.figure').nth(3);
   await change.waitFor();
-  expect((await change.innerText()).replaceAll(/\s+/g, ' ')).toBe('−1.2 since 6 Jan 2027, other send-off or effort');
+  const [written = ''] = await change.allInnerTexts();
+  expect(written.replaceAll(/\s+/g, ' ')).toBe('−1.2 since 6 Jan 2027, other send-off or effort');
   const unknown = page.locator('[data-set="0"] tbody tr').nth(1).locator('.unknown').first();
   expect(await unknown.getAttribute('aria-label')).toBe('not known: not swum before');
   expect(await seriousFaults(page)).toEqual([]);

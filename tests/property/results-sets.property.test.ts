@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { setResultsOf } from '../../server/results/set-results.ts';
-import { weekOf } from '../../server/results/week.ts';
+import { spanOfWeeks, weekOf, weeksOf } from '../../server/results/week.ts';
 import { instant } from '../../shared-types/brand.ts';
 import { STYLES } from '../../shared-types/practice.ts';
 import { type SwimmerResults, type SwumSet, setResultsSchema } from '../../shared-types/results.ts';
@@ -110,6 +110,38 @@ describe('the results of any practice, with whatever times were taken', () => {
 const DAY_MS = 86_400_000;
 
 describe('any weeks', () => {
+  it('asked for together are those asked for one by one, and lie in the span they are looked for in', () => {
+    const zone = fc.constantFrom('Europe/Lisbon', 'Pacific/Kiritimati', 'Pacific/Pago_Pago', 'America/St_Johns');
+    const set = fc.record({
+      at: fc
+        .integer({ min: -90, max: 200 })
+        .chain((day) => fc.nat({ max: DAY_MS - 1 }).map((ms) => instant(Date.UTC(2028, 1, 1) + day * DAY_MS + ms))),
+      style: fc.constantFrom(...STYLES),
+      metres: fc.nat({ max: 4000 }),
+      ms: fc.nat({ max: 3_600_000 }),
+    });
+    const days = fc.nat({ max: 120 });
+    fc.assert(
+      fc.property(
+        fc.array(set, { maxLength: 20 }),
+        days,
+        fc.integer({ min: 1, max: 9 }),
+        zone,
+        (swum, last, weeks, timezone) => {
+          const dayBefore = (ago: number): string =>
+            new Date(Date.UTC(2028, 1, 1) + (last - ago) * DAY_MS).toISOString().slice(0, 10);
+          const face = { timezone, trimMs: 0 };
+          const { from, to } = spanOfWeeks(dayBefore(0), weeks);
+          const within = swum.filter(({ at }) => at >= from && at < to);
+          expect(weeksOf(within, dayBefore(0), weeks, face)).toEqual(
+            Array.from({ length: weeks }, (_, ago) => weekOf(swum, dayBefore(7 * ago), face)),
+          );
+        },
+      ),
+      { numRuns: 200, endOnFailure: true },
+    );
+  });
+
   it('in UTC are the seven days up to the end of the day', () => {
     const set = fc.record({
       at: fc.integer({ min: 0, max: 60_000 * 1440 * 60 }).map((ms) => instant(Date.UTC(2028, 1, 1) + ms)),
