@@ -35,7 +35,7 @@ export interface MissingEntry extends EntryStart {
 
 export type Entry = TimedEntry | FigureEntry | MissingEntry;
 
-const judged = (value: number, target: number | undefined): Pick<EntryStart, 'target' | 'verdict'> =>
+export const judged = (value: number, target: number | undefined): Pick<EntryStart, 'target' | 'verdict'> =>
   target === undefined ? {} : { target, verdict: value <= target ? 'within' : 'over' };
 
 export function figure(name: string, value: number, unit: FigureEntry['unit'], target?: number): FigureEntry {

@@ -4,6 +4,7 @@ import type { Entry } from './measure.ts';
 import { pushBench } from './push-bench.ts';
 import { recoverBench } from './recover-bench.ts';
 import { reportText } from './report.ts';
+import { resultsBench } from './results-bench.ts';
 import { syncBench } from './sync-bench.ts';
 import { wallBench } from './wall-bench.ts';
 
@@ -14,12 +15,13 @@ const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[] | Promi
   sync: syncBench,
   push: pushBench,
   recover: recoverBench,
+  results: resultsBench,
   wall: wallBench,
 };
 
 const USAGE = `npm run bench -- [GROUP …] [options]
 
-Measures how fast Farwall computes, tells its walls, starts and draws, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
+Measures how fast Farwall computes, tells its walls, starts, draws and answers about seasons, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
 
   --json      print one JSON object
   --quick     a few iterations only: proves that everything runs

@@ -38,7 +38,7 @@ const FIGURES = [
 ];
 
 /** The group `wall` needs one: tests/browser/wall-soak.test.ts. */
-const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'recover'];
+const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'recover', 'results'];
 
 const PUSH = [
   ...['Farwall', 'Farwall, walls as bare as those of raw ws', 'raw ws', 'raw ws that first keeps it on disk'].flatMap(
@@ -60,6 +60,17 @@ const RECOVER = [
     'checking its file by itself',
   ].flatMap((what) => [`1 run · ${what}: median`, `1 run · ${what}: longest`]),
 ];
+
+const RESULTS = [
+  'results of a practice',
+  'season of a set',
+  'kinds of sets',
+  'twelve weeks of the squad',
+  'twelve weeks of a swimmer',
+  'all worked out for the first time',
+  'of that a practice',
+  'longest hold-up meanwhile',
+].map((what) => `1,000 times · ${what}`);
 
 const judged = { name: z.string(), target: z.number().optional(), verdict: z.enum(['within', 'over']).optional() };
 const number = z.number().min(0);
@@ -97,6 +108,7 @@ describe('the benchmarks', { timeout: PATIENCE_MS }, () => {
       compile: [...TIMED, ...FIGURES].sort(),
       push: [...PUSH].sort(),
       recover: [...RECOVER].sort(),
+      results: [...RESULTS].sort(),
     });
     for (const entry of Object.values(others).flat()) {
       if (entry.kind === 'figure') expect(entry.value, entry.name).toBeGreaterThan(0);

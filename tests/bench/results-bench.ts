@@ -1,0 +1,191 @@
+import { monitorEventLoopDelay } from 'node:perf_hooks';
+import { randomId } from '../../server/ids.ts';
+import { type Farwall, startFarwall } from '../../server/start.ts';
+import { openStore } from '../../server/store/store.ts';
+import { setKindsAnswerSchema } from '../../shared-types/wire/history.ts';
+import { RUNS_A_PAGE, runsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import type { BenchOptions } from './compile-bench.ts';
+import { type Entry, figure, judged, quantile, type TimedEntry } from './measure.ts';
+import { withFolder } from './own-folder.ts';
+import { seeded, shuffled } from './seeded.ts';
+import { StoredSeason } from './stored-season.ts';
+
+/**
+ * How long a desk waits for results and for the weeks of a squad's season that grows, over HTTP from a server in this
+ * process. Of runs asked for most are none of those that the server has at hand.
+ */
+
+interface Extent {
+  /** Stored times, ascending. */
+  readonly marks: readonly number[];
+  readonly rounds: number;
+}
+
+const FULL: Extent = { marks: [1_000, 10_000, 100_000], rounds: 60 };
+const QUICK: Extent = { marks: [1_000], rounds: 2 };
+
+/** What 95 of 100 questions may take, ms. */
+const TARGETS: Readonly<Record<string, number>> = {
+  'results of a practice': 100,
+  'season of a set': 100,
+  'kinds of sets': 100,
+  'twelve weeks of the squad': 300,
+  'twelve weeks of a swimmer': 300,
+};
+const ASKED = Object.keys(TARGETS);
+/** A doubling of the times stored may double what takes longest. */
+const DOUBLING = 2;
+
+/** Of one number of stored times. */
+interface Measured {
+  readonly marks: number;
+  readonly practices: number;
+  /** Working out all of it for the first time, and the longest that nothing else was done meanwhile, ms. */
+  readonly firstMs: number;
+  readonly heldUpMs: number;
+  /** Ascending, ms. */
+  readonly times: ReadonlyMap<string, readonly number[]>;
+}
+
+async function answerOf(url: string): Promise<unknown> {
+  const answer = await fetch(url);
+  const text = await answer.text();
+  if (!answer.ok) throw new Error(`${url}: ${text}`);
+  return JSON.parse(text);
+}
+
+async function timeOf(work: () => Promise<unknown>): Promise<number> {
+  const from = performance.now();
+  await work();
+  return performance.now() - from;
+}
+
+/** The addresses that are asked, by what is asked there; the practice is another each time. */
+async function questionsOf(url: string, { store }: Farwall, random: () => number): Promise<Map<string, () => string>> {
+  const { runs } = runsAnswerSchema.parse(await answerOf(`${url}/api/runs?limit=${RUNS_A_PAGE.most}`));
+  const { kinds } = setKindsAnswerSchema.parse(await answerOf(`${url}/api/history/sets`));
+  const [most] = kinds.toSorted((a, b) => b.occurrences - a.occurrences);
+  const [swimmer] = store.squad.squad().swimmers;
+  const run = (): string => runs[Math.floor(random() * runs.length)]?.id ?? '';
+  const weeks = `${url}/api/history/weeks?weeks=12`;
+  const paths = [
+    () => `${url}/api/runs/${run()}/results?role=desk`,
+    () => `${url}/api/history/set?signature=${encodeURIComponent(most?.signature ?? '')}`,
+    () => `${url}/api/history/sets`,
+    () => weeks,
+    () => `${weeks}&swimmer=${swimmer?.id}`,
+  ];
+  return new Map(paths.map((path, place) => [ASKED[place] ?? '', path]));
+}
+
+/** The first question of all works everything out. */
+async function firstTime(url: string): Promise<Pick<Measured, 'firstMs' | 'heldUpMs'>> {
+  const delay = monitorEventLoopDelay({ resolution: 1 });
+  delay.enable();
+  const firstMs = await timeOf(() => answerOf(`${url}/api/history/sets`));
+  delay.disable();
+  return { firstMs, heldUpMs: delay.max / 1e6 };
+}
+
+async function measure(
+  folder: string,
+  rounds: number,
+  random: () => number,
+): Promise<Pick<Measured, 'firstMs' | 'heldUpMs' | 'times'>> {
+  const options = { port: 0, host: '127.0.0.1', dataFolder: folder, timezone: 'Europe/Lisbon', allowedHosts: [] };
+  const machine = new HandMachineClock({ wallMs: Date.now() });
+  const started = await startFarwall(options, { machine, newId: randomId, log: fail, pages: async () => null });
+  if (!started.ok) throw new Error(started.message);
+  const { farwall } = started;
+  try {
+    const url = `http://127.0.0.1:${farwall.port}`;
+    const first = await firstTime(url);
+    const questions = await questionsOf(url, farwall, random);
+    const taken = new Map(ASKED.map((name): [string, number[]] => [name, []]));
+    for (let round = -1; round < rounds; round += 1) {
+      // By turns, so that whatever else the machine does meanwhile hits all alike.
+      for (const [name, path] of shuffled([...questions], random)) {
+        const tookMs = await timeOf(() => answerOf(path()));
+        if (round >= 0) taken.get(name)?.push(tookMs);
+      }
+    }
+    return { ...first, times: new Map([...taken].map(([name, times]) => [name, times.sort((a, b) => a - b)])) };
+  } finally {
+    await farwall.close();
+  }
+}
+
+const amountOf = (marks: number): string => `${marks.toLocaleString('en')} times`;
+
+function entriesOf({ marks, practices, firstMs, heldUpMs, times }: Measured): Entry[] {
+  const asked = [...times].map(([name, sorted]): TimedEntry => {
+    const [median, p95] = [quantile(sorted, 0.5), quantile(sorted, 0.95)];
+    return {
+      kind: 'time',
+      name: `${amountOf(marks)} · ${name}`,
+      unit: 'ms',
+      median,
+      p95,
+      samples: sorted.length,
+      ...judged(p95, TARGETS[name]),
+    };
+  });
+  return [
+    ...asked,
+    figure(`${amountOf(marks)} · all worked out for the first time`, firstMs, 'ms'),
+    figure(`${amountOf(marks)} · of that a practice`, firstMs / practices, 'ms'),
+    figure(`${amountOf(marks)} · longest hold-up meanwhile`, heldUpMs, 'ms'),
+  ];
+}
+
+/** What a doubling of the times stored multiplies each median by, from one number of them to the next. */
+const growthEntries = (measured: readonly Measured[]): Entry[] =>
+  measured.slice(1).flatMap((one, place) => {
+    const before = measured[place] ?? one;
+    const doublings = Math.log2(one.marks / before.marks);
+    return ASKED.map((name) => {
+      const [from, to] = [before, one].map(({ times }) => quantile(times.get(name) ?? [], 0.5));
+      const ratio = ((to ?? Number.NaN) / (from ?? Number.NaN)) ** (1 / doublings);
+      return figure(
+        `${name}: a doubling, from ${amountOf(before.marks)} to ${amountOf(one.marks)}`,
+        ratio,
+        '×',
+        DOUBLING,
+      );
+    });
+  });
+
+/** @throws Error when a question is not answered */
+export function resultsBench({ seed, quick }: BenchOptions): Promise<Entry[]> {
+  const extent = quick ? QUICK : FULL;
+  const random = seeded(seed);
+  const measured: Measured[] = [];
+  return withFolder(async (folder) => {
+    for (const marks of extent.marks) {
+      // A season of its own each time, so that all of it is worked out for the first time.
+      const own = `${folder}/${marks}`;
+      const practices = storeSeason(own, marks, random);
+      measured.push({ marks, practices, ...(await measure(own, extent.rounds, random)) });
+    }
+    return [...measured.flatMap(entriesOf), ...growthEntries(measured)];
+  });
+}
+
+/** @returns how many practices it has */
+function storeSeason(folder: string, marks: number, random: () => number): number {
+  const opened = openStore(folder);
+  if (!opened.ok) throw new Error(opened.message);
+  try {
+    // No practice has fewer times than 500.
+    const season = new StoredSeason(opened.store, Math.ceil(marks / 500), random);
+    season.upTo(marks);
+    return season.practices;
+  } finally {
+    opened.store.close();
+  }
+}
+
+function fail(error: unknown): never {
+  throw error;
+}
