@@ -83,7 +83,11 @@ const keptMeans = ({ store }: Pool) =>
 
 describe('kept sets', () => {
   const harms: [string, string][] = [
-    ['all are gone, as of a database from before they were kept', 'DELETE FROM kept_sets; DELETE FROM kept_runs'],
+    ['all are gone', 'DELETE FROM kept_sets; DELETE FROM kept_runs'],
+    [
+      'the database is from before they were kept',
+      'DROP TABLE kept_sets; DROP TABLE kept_runs; ALTER TABLE runs DROP COLUMN rehearsed; PRAGMA user_version = 5',
+    ],
     ['some are gone', 'DELETE FROM kept_sets WHERE place = 0 AND run_id = (SELECT min(run_id) FROM kept_runs)'],
     ['they are of earlier events', 'UPDATE kept_runs SET seq = 1; UPDATE kept_sets SET mean_ms = 1'],
     ['they are of earlier marks', 'UPDATE kept_runs SET mark_seq = 3; UPDATE kept_sets SET mean_ms = 1'],

@@ -1,13 +1,17 @@
 import { expect, onTestFinished, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
+import { WORKING_OUT } from '../../server/results/kept-set.ts';
 import { loadingOf } from '../../server/running/loading.ts';
 import { RunKeeper } from '../../server/running/run-keeper.ts';
 import { openDatabase } from '../../server/store/open-database.ts';
 import { storeOn } from '../../server/store/store.ts';
-import { instant, practiceIdSchema } from '../../shared-types/brand.ts';
+import { type Instant, instant, practiceIdSchema } from '../../shared-types/brand.ts';
 import { type Command, commandSchema } from '../../shared-types/commands.ts';
 import { type MarkCommand, markCommandSchema } from '../../shared-types/marks.ts';
 import { squadSchema } from '../../shared-types/squad.ts';
+import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { swimmer } from '../fixtures/planning.ts';
+import { Season } from '../fixtures/swum-season.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 const NOW = instant(1_800_000_000_000);
@@ -96,4 +100,38 @@ test('[FLT7] a time that the disk has no room for is said not to be stored, and 
   expect(keeper.marks.mark(last)).toEqual({ ok: true, seq: stored + 1 });
   expect(keeper.storing).toBe(true);
   expect(store.marks.eventsOf(last.run).map(({ seq }) => seq)).toHaveLength(stored + 1);
+});
+
+test('[FLT7] what sets came to is kept as far as there is room, and the rest once there is', async () => {
+  const opened = openDatabase(temporaryFolder());
+  if (!opened.ok) throw new Error(opened.message);
+  const { database } = opened;
+  onTestFinished(() => database.close());
+  const store = storeOn(database);
+  const logged: unknown[] = [];
+  const machine = new HandMachineClock({ wallMs: NOW });
+  const now = (): Instant => instant(machine.wallMs());
+  const keeper = new RunKeeper({
+    store,
+    now,
+    newId: randomId,
+    log: (error) => void logged.push(error),
+  });
+  store.squad.replace({ swimmers: [swimmer('Ada Vint', 1, 'A', [])] }, false);
+  const season = new Season({ store, keeper }, { now, pass: (byMs) => machine.pass(byMs) });
+  const text = `Main\n${'2 x 50 free @ 1:00\n4 x 25 kick @ 1:00\n'.repeat(5)}`;
+  for (let practices = 0; practices < 8; practices += 1) season.swim(text, { timeOf: () => 40 });
+  const left = (): number => store.keptSets.stale({ toleranceMsPer50: 300, workingOut: WORKING_OUT }, null).length;
+  expect(left()).toBe(8);
+  database.exec(`PRAGMA max_page_count = ${database.pragma('page_count')}`);
+  await keeper.history.upToDate(null);
+  expect(left()).toBeGreaterThan(0);
+  expect(logged).toHaveLength(1);
+  expect(String(logged[0])).toContain('full');
+  // What there is is still told.
+  expect(store.history.kinds(10, { rehearsed: false }).more).toBe(false);
+  database.exec('PRAGMA max_page_count = 1000000');
+  await keeper.history.upToDate(null);
+  expect(left()).toBe(0);
+  expect(store.history.kinds(10, { rehearsed: false }).kinds).toMatchObject([{ occurrences: 8 }, { occurrences: 8 }]);
 });
