@@ -16,6 +16,7 @@ import { reportText } from './rehearsal/report-text.ts';
 import { isStoredAsSeen } from './rehearsal/stored-run.ts';
 import { startFarwall } from './start.ts';
 import { databaseFileOf } from './store/open-database.ts';
+import { openStore } from './store/store.ts';
 import { titleOf } from './title.ts';
 
 /** `npm run rehearse -- practice.txt --squad squad.csv`: a whole practice with simulated swimmers and real presses. */
@@ -32,7 +33,8 @@ Runs a whole practice against a server of its own, with simulated swimmers and r
   --speed N       so many times as fast as real, 1 to ${MOST_SPEED}, or max: without waiting (max)
   --seed N        the same seed gives the same swimmers (any)
   --port N        port to serve on meanwhile (any free one)
-  --data FOLDER   keep the database in this new folder (it is removed at the end)
+  --data FOLDER   keep the database in this folder, new or of rehearsals before (it is removed at the end)
+  --at DAY        swum on another day: "2027-01-15" or "2027-01-15 17:30" (now)
 ${POOL_USAGE}
   --json          print JSON instead of a text
   --help          this
@@ -44,6 +46,8 @@ interface Request extends PlanRequest {
   readonly speed: number | 'max';
   readonly seed: number;
   readonly port: number;
+  /** Time of day at the start, epoch ms. */
+  readonly wallMs: number;
   /** Null: a temporary one. */
   readonly dataFolder: string | null;
   readonly json: boolean;
@@ -61,6 +65,7 @@ function readArguments(args: string[]): Request | 'help' {
       seed: text,
       port: text,
       data: text,
+      at: text,
       json: { type: 'boolean' },
       help: { type: 'boolean' },
     },
@@ -73,6 +78,7 @@ function readArguments(args: string[]): Request | 'help' {
     speed: readSpeed(values.speed ?? 'max'),
     seed: values.seed === undefined ? Math.floor(Math.random() * MOST_SEED) : readSeed(values.seed),
     port: values.port === undefined ? 0 : readPort(values.port),
+    wallMs: values.at === undefined ? Date.now() : readDay(values.at),
     dataFolder: values.data === undefined ? null : readDataFolder(values.data),
     json: values.json ?? false,
   };
@@ -97,21 +103,40 @@ function readPort(text: string): number {
   throw new CommandError(`--port "${text}" is not a port: write a whole number from 0 to 65535`);
 }
 
-/** What somebody else has stored is not to be mixed with a rehearsal, nor its squad replaced. */
+const DAY = /^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$/;
+const AFTERNOON = '17:00';
+
+/** Of the place where this runs. */
+function readDay(text: string): number {
+  const [, day = '', time = AFTERNOON] = DAY.exec(text) ?? [];
+  const at = new Date(`${day}T${time}`);
+  // A date that there is not, like 30 February, would be taken for one of the next month.
+  if (at.getTime() > 0 && day.endsWith(`-${String(at.getDate()).padStart(2, '0')}`)) return at.getTime();
+  throw new CommandError(`--at "${text}" is not a day: write it as 2027-01-15 or "2027-01-15 17:30"`);
+}
+
+/** What somebody has swum is not to be mixed with rehearsals, nor its squad replaced. */
 function readDataFolder(text: string): string {
   const folder = resolve(text);
   if (!existsSync(databaseFileOf(folder))) return folder;
-  throw new CommandError(`--data "${text}" holds a database already: name a new folder`);
+  const opened = openStore(folder);
+  if (!opened.ok) throw new CommandError(`--data "${text}": ${opened.message}`);
+  try {
+    if (opened.store.runList.holdsOnlyRehearsals()) return folder;
+  } finally {
+    opened.store.close();
+  }
+  throw new CommandError(`--data "${text}" holds a pool of its own: name a new folder, or one with rehearsals only`);
 }
 
 /** Starts a server on the rehearsal's clock, runs the practice and closes the server again. */
 async function rehearse(
-  { port, seed, speed }: Request,
+  { port, seed, speed, wallMs }: Request,
   dataFolder: string,
   rehearsed: Rehearsed,
 ): Promise<RehearsalResult> {
   const clock: RehearsalClock =
-    speed === 'max' ? new SteppedClock(Date.now()) : new FastClock(speed, Date.now(), () => performance.now());
+    speed === 'max' ? new SteppedClock(wallMs) : new FastClock(speed, wallMs, () => performance.now());
   const { timeZone: timezone } = new Intl.DateTimeFormat().resolvedOptions();
   const host = '127.0.0.1';
   const started = await startFarwall(

@@ -1,10 +1,12 @@
 import { type Instant, instant } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import { type Expected, expectedAt } from '../../shared-types/expected.ts';
+import { type ResultsAnswer, resultsAnswerSchema } from '../../shared-types/wire/results.ts';
 import type { RehearsalClock } from './clock.ts';
 import { COACH, type PlannedPress, type PracticeView, type Presser } from './coach.ts';
 import { RehearsalDeck } from './deck.ts';
 import type { FollowedRun } from './followed-run.ts';
+import { askServer } from './http.ts';
 import { putOnWall, type Rehearsed } from './put-on-wall.ts';
 import { departureKey, type TimedPlace, Water } from './water.ts';
 
@@ -44,6 +46,8 @@ export interface RehearsalResult {
   /** Run, sheet and times as the deck saw them last. */
   readonly followed: FollowedRun;
   readonly departures: readonly Departure[];
+  /** What the server makes of the times. */
+  readonly results: ResultsAnswer;
   /** From when the practice was on the wall to the last thing that happened, ms on the pool's clock. */
   readonly tookMs: number;
   readonly tally: Readonly<Tally>;
@@ -67,6 +71,7 @@ interface Hand {
  * at which something is due to the next, by the given clock, which must also be the server's.
  */
 export class Rehearsal {
+  readonly #url: string;
   readonly #deck: RehearsalDeck;
   readonly #water: Water;
   readonly #hands: readonly Hand[];
@@ -77,7 +82,8 @@ export class Rehearsal {
   /** Everybody who left up to then is in the water, or was. */
   #seenUntil = 0;
 
-  private constructor(deck: RehearsalDeck, water: Water, pressers: readonly Presser[]) {
+  private constructor(url: string, deck: RehearsalDeck, water: Water, pressers: readonly Presser[]) {
+    this.#url = url;
     this.#deck = deck;
     this.#water = water;
     this.#hands = pressers.map((presser) => ({ presser, notBefore: 0, refusedInARow: 0 }));
@@ -92,14 +98,17 @@ export class Rehearsal {
     const { url, clock, newId, seed, alsoPressing = [] } = parts;
     const swimmers = await putOnWall(url, rehearsed, newId);
     const deck = await RehearsalDeck.join({ url, clock, newId });
-    return new Rehearsal(deck, new Water({ seed, swimmers, pool: rehearsed.pool }), [...alsoPressing, COACH]);
+    return new Rehearsal(url, deck, new Water({ seed, swimmers, pool: rehearsed.pool }), [...alsoPressing, COACH]);
   }
 
-  /** Runs the practice until it is finished and everybody is in, or until nothing more will happen. */
+  /**
+   * Runs the practice until it is finished and everybody is in, or until nothing more will happen.
+   * @throws RehearsalError when the server does not say what the times came to
+   */
   async run(): Promise<RehearsalResult> {
     try {
       while (await this.#goOn());
-      return this.#result();
+      return await this.#result();
     } finally {
       this.#deck.leave();
     }
@@ -216,13 +225,15 @@ export class Rehearsal {
     return Number.isFinite(next) ? instant(next) : null;
   }
 
-  #result(): RehearsalResult {
+  async #result(): Promise<RehearsalResult> {
     const { followed } = this.#deck;
     const now = this.#deck.now();
+    const path = `/api/runs/${followed.run.id}/results?role=desk`;
     return {
       finished: followed.run.state === 'finished',
       followed,
       departures: followed.leftBy(now),
+      results: await askServer({ url: this.#url, path, schema: resultsAnswerSchema }),
       tookMs: now - this.#beganAt,
       tally: this.#tally,
     };

@@ -10,13 +10,15 @@ const setReportSchema = z.strictObject({
   line: z.number().int().min(1),
   words: z.string(),
   style: styleSchema,
-  /** Reps that somebody left on, each swimmer's counted. */
+  /** Reps that somebody left on, each swimmer's counted, repeated ones each time. */
   swum: count,
-  /** Of those, how many have a time that counts. */
+  /** Reps with a time, at their end or on the way. */
   timed: count,
-  /** Of the times of reps with something to hold: within the tolerance of the target or faster, and slower. */
-  made: count,
-  missed: count,
+  /** Reps or paced parts that have a target and a time, and those of them that were hits. */
+  judged: count,
+  hits: count,
+  /** What leads of each swimmer's times, as a deck shows it. */
+  swimmers: z.array(z.strictObject({ name: z.string(), line: z.string() })),
 });
 export type SetReport = z.infer<typeof setReportSchema>;
 
@@ -35,8 +37,8 @@ export const rehearsalReportSchema = z.strictObject({
     /** Taken of somebody whom a deck no longer expected. */
     unexpected: count,
   }),
-  /** By how much a time may be above its target and still be made, as a share of it. */
-  tolerance: z.number().min(0),
+  /** By how much a time may be above its target, a 50, and still be a hit, ms; null where nothing was to be swum. */
+  toleranceMsPer50: z.number().min(0).nullable(),
   sets: z.array(setReportSchema),
   /** Whether the database, folded, is what the deck saw. */
   storedAsSeen: z.boolean(),

@@ -1,13 +1,8 @@
 import { ms } from '../../shared-types/brand.ts';
-import type { Departure } from '../../shared-types/departures.ts';
-import { targetAt } from '../../shared-types/expected.ts';
-import { type Mark, marksOf } from '../../shared-types/marks.ts';
-import { type RepStep, type Sheet, type Target, targetsOf } from '../../shared-types/sheet.ts';
+import { marksOf } from '../../shared-types/marks.ts';
+import type { ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import type { RehearsalResult, Tally } from './rehearsal.ts';
 import type { RehearsalReport, SetReport } from './report-schema.ts';
-
-/** So much slower than the target a rep is still made, as a share of it (a convention of ours). */
-const TOLERANCE = 0.02;
 
 interface Known {
   readonly seed: number;
@@ -17,8 +12,8 @@ interface Known {
 
 /** What a rehearsal comes to, in numbers. */
 export function reportOf(result: RehearsalResult, { seed, title, storedAsSeen }: Known): RehearsalReport {
-  const { finished, followed, departures, tookMs, tally } = result;
-  const marks = marksOf(followed.book);
+  const { finished, followed, tookMs, tally, results } = result;
+  const unplaced = marksOf(followed.book).filter(({ state }) => state === 'unplaced');
   return {
     title,
     seed,
@@ -29,11 +24,11 @@ export function reportOf(result: RehearsalResult, { seed, title, storedAsSeen }:
     marks: {
       sent: tally.marksSent,
       stored: tally.marksStored,
-      unplaced: marks.filter(({ state }) => state === 'unplaced').length,
+      unplaced: unplaced.length,
       unexpected: tally.unexpected,
     },
-    tolerance: TOLERANCE,
-    sets: setsOf(followed.sheet, departures, marks),
+    toleranceMsPer50: results.sets[0]?.swimmers[0]?.hits.toleranceMsPer50 ?? null,
+    sets: results.sets.map((set) => setReport(set, results.labels)),
     storedAsSeen,
     problems: problemsOf(finished, storedAsSeen, tally),
   };
@@ -50,40 +45,16 @@ function problemsOf(finished: boolean, storedAsSeen: boolean, { marksSent, marks
   ];
 }
 
-type RepOf = (lane: number | null, step: string) => RepStep | undefined;
-
-function repsOf(sheet: Sheet): RepOf {
-  const reps = sheet.lanes.flatMap(({ lane, steps }) =>
-    steps.flatMap((step): [string, RepStep][] => (step.kind === 'rep' ? [[`${lane} ${step.id}`, step]] : [])),
-  );
-  const byPlace = new Map(reps);
-  return (lane, step) => byPlace.get(`${lane} ${step}`);
-}
-
-function setsOf(sheet: Sheet, departures: readonly Departure[], marks: readonly Mark[]): SetReport[] {
-  const repOf = repsOf(sheet);
-  const counting = marks.filter(({ state }) => state === 'counts');
-  return sheet.sets.map(({ line, words, style }, set) => {
-    const times = counting.filter(({ lane, step }) => repOf(lane, step)?.set === set);
-    const judged = times.flatMap((mark) => isMade(sheet, repOf(mark.lane, mark.step), mark) ?? []);
-    return {
-      line,
-      words,
-      style,
-      swum: departures.filter(({ lane, step }) => repOf(lane, step)?.set === set).length,
-      timed: times.length,
-      made: judged.filter(Boolean).length,
-      missed: judged.filter((made) => !made).length,
-    };
-  });
-}
-
-const isToHold = ({ splits }: Target): boolean => splits.some(({ paced }) => paced);
-
-/** Whether what was to be held up to the mark's place was. @returns null where there is nothing to hold */
-function isMade(sheet: Sheet, rep: RepStep | undefined, { swimmer, distance, ms: swumMs }: Mark): boolean | null {
-  const target = rep && targetsOf(sheet, rep).find((each) => each.swimmer === swimmer);
-  const targetMs = targetAt(target, distance, distance === rep?.distance);
-  if (!target || targetMs === null || swumMs === null || !isToHold(target)) return null;
-  return swumMs <= targetMs * (1 + TOLERANCE);
+function setReport({ line, words, style, swimmers }: ShownSet, labels: ResultsAnswer['labels']): SetReport {
+  const sum = (of: (own: ShownSwimmer) => number): number => swimmers.reduce((all, own) => all + of(own), 0);
+  return {
+    line,
+    words,
+    style,
+    swum: sum(({ reps }) => reps.reduce((all, { passes }) => all + passes, 0)),
+    timed: sum(({ reps }) => reps.filter(({ ms, splits }) => ms !== null || splits.length > 0).length),
+    judged: sum(({ hits }) => hits.judged),
+    hits: sum(({ hits }) => hits.hits),
+    swimmers: swimmers.map(({ swimmer, lead }) => ({ name: labels[swimmer] ?? 'Swimmer', line: lead.line })),
+  };
 }

@@ -53,6 +53,17 @@ export class RunList {
     return row ? this.#summaryOf(row) : null;
   }
 
+  /** Whether there are runs, and nobody has swum any of them. */
+  holdsOnlyRehearsals(): boolean {
+    const row = z.object({ runs: z.number(), rehearsed: z.number() });
+    const counts = query
+      .selectFrom('runs')
+      .select(({ fn }) => [fn.countAll().as('runs'), sql`ifnull(sum(rehearsed), 0)`.as('rehearsed')])
+      .where('pool_id', '=', POOL_ID);
+    const { runs, rehearsed } = this.#database.first(counts, row) ?? { runs: 0, rehearsed: 0 };
+    return runs > 0 && rehearsed === runs;
+  }
+
   /**
    * So many runs, the newest first.
    * @param before only those older than this one; null: from the newest on

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -32,6 +32,7 @@ const MISTAKES: readonly (readonly [string, string[], RegExp])[] = [
   ['a seed in words', [practice, '--squad', squad, '--seed', 'lucky'], /--seed "lucky" is not a seed/],
   ['a speed beyond reach', [practice, '--squad', squad, '--speed', '1000'], /--speed "1000" is not a speed/],
   ['a port beyond the last', [practice, '--squad', squad, '--port', '70000'], /--port "70000" is not a port/],
+  ['a day that is none', [practice, '--squad', squad, '--at', '2027-02-30'], /--at "2027-02-30" is not a day/],
   ['a course that is none', [practice, '--squad', squad, '--course', 'OPEN'], /--course "OPEN" is not a course/],
   [
     'a practice that cannot be read',
@@ -51,6 +52,8 @@ describe('the rehearse command', () => {
     expect(status).toBe(0);
     expect(out).toMatch(/^Short\nrehearsed with seed 5, \d:\d\d on the pool's clock\n/);
     expect(out).toMatch(/times {4}4 sent, 4 stored, 0 unplaced/);
+    expect(out).toMatch(/\n {3}4 {2}4 × 50 free {2}race pace {5}4 {6}4 {5}\d {3}4\n/);
+    expect(out).toMatch(/\nrace pace\n {2}line 4: 4 × 50 free.*\n {4}Ada Vance {2}\d of 4 held, /);
   });
 
   it('prints JSON that its schema reads and prints again, the same for the same seed', () => {
@@ -75,13 +78,27 @@ describe('the rehearse command', () => {
     opened.store.close();
   });
 
-  it('never puts a rehearsal into a database that is there', () => {
+  it('rehearses on another day, beside the rehearsals before', () => {
+    const data = join(folder, 'kept');
+    const { status } = rehearse(practice, '--squad', squad, '--data', data, '--at', '2027-03-09 06:30');
+    expect(status).toBe(0);
+    const opened = openStore(data);
+    if (!opened.ok) throw new Error(opened.message);
+    const { runs } = opened.store.runList.page(10, null);
+    opened.store.close();
+    expect(runs).toHaveLength(2);
+    expect(runs.every(({ rehearsed }) => rehearsed)).toBe(true);
+    expect(runs.map(({ loadedAt }) => loadedAt)).toContain(new Date('2027-03-09T06:30').getTime());
+  });
+
+  it('never puts a rehearsal into a database that holds anything else', () => {
     const data = join(folder, 'season');
-    mkdirSync(data);
-    writeFileSync(join(data, 'farwall.db'), '');
+    const opened = openStore(data);
+    if (!opened.ok) throw new Error(opened.message);
+    opened.store.close();
     const { status, err } = rehearse(practice, '--squad', squad, '--data', data);
     expect(status).toBe(1);
-    expect(err).toMatch(/holds a database already: name a new folder/);
+    expect(err).toMatch(/holds a pool of its own: name a new folder, or one with rehearsals only/);
   });
 
   it('explains itself', () => {
