@@ -32,7 +32,7 @@ const ofWhat = {
 const typed = z.literal(true).optional();
 
 const base = {
-  /** [CMD1] Made on the device; sent ten times it acts once. Of a `mark` it is also the mark's id ever after. */
+  /** [CMD1] Made on the device; sent ten times it acts once. Of a `mark` or `miss` it is the mark's id ever after. */
   id: commandIdSchema,
   /** Where it was pressed; another page of the same device may be the one to send it. */
   device: deviceIdSchema,
@@ -45,6 +45,8 @@ export const markCommandSchema = z.discriminatedUnion('kind', [
    * time.
    */
   z.object({ ...base, kind: z.literal('mark'), ...ofWhat, pressedAt: instantSchema, typed }),
+  /** The swimmer came unseen: there is no time, and none is waited for. A mark like others, to be repaired as they are. */
+  z.object({ ...base, kind: z.literal('miss'), ...ofWhat, pressedAt: instantSchema }),
   /** The mark was of another swimmer, rep or distance; a void one counts again. */
   z.object({ ...base, kind: z.literal('assign'), mark: commandIdSchema, ...ofWhat }),
   /** The mark is not to count. */
@@ -53,6 +55,9 @@ export const markCommandSchema = z.discriminatedUnion('kind', [
   z.object({ ...base, kind: z.literal('restore'), mark: commandIdSchema }),
 ]);
 export type MarkCommand = z.infer<typeof markCommandSchema>;
+
+/** The mark a command makes or changes. */
+export const markOf = (command: MarkCommand): CommandId => ('mark' in command ? command.mark : command.id);
 
 /** So long after its press a mark is still stored, ms. */
 export const MARK_WITHIN_MS = 12 * 60 * 60 * 1000;
@@ -80,6 +85,7 @@ const eventBase = {
 
 export const markEventSchema = z.discriminatedUnion('kind', [
   z.object({ ...eventBase, kind: z.literal('mark'), pressedAt: instantSchema, place: markPlaceSchema, typed }),
+  z.object({ ...eventBase, kind: z.literal('miss'), pressedAt: instantSchema, place: markPlaceSchema }),
   z.object({ ...eventBase, kind: z.literal('assign'), place: markPlaceSchema }),
   z.object({
     ...eventBase,
@@ -107,6 +113,8 @@ export interface MarkEntry extends Standing {
   readonly pressedAt: Instant;
   /** It was called out and typed, not pressed. */
   readonly typed?: true;
+  /** That somebody was missed: no time. */
+  readonly missed?: true;
   /** How it stood before each repair that has not been taken back, the newest last. */
   readonly before: readonly Standing[];
 }
@@ -137,10 +145,11 @@ export function foldMarks(book: MarkBook, events: readonly MarkEvent[]): MarkBoo
 }
 
 function entryAfter(known: MarkEntry | undefined, event: MarkEvent): MarkEntry {
-  if (event.kind === 'mark') {
+  if (event.kind === 'mark' || event.kind === 'miss') {
     const { mark: id, device, pressedAt, place, seq } = event;
-    const wasTyped = event.typed ? { typed: event.typed } : {};
-    return { id, device, pressedAt, ...wasTyped, place, placedSeq: seq, isVoid: false, before: [] };
+    const wasTyped = event.kind === 'mark' && event.typed ? { typed: event.typed } : {};
+    const wasMissed = event.kind === 'miss' ? { missed: true as const } : {};
+    return { id, device, pressedAt, ...wasTyped, ...wasMissed, place, placedSeq: seq, isVoid: false, before: [] };
   }
   if (!known) throw new RangeError(`mark event ${event.seq} is of a mark that is not there`);
   const { place, placedSeq, isVoid } = known;
@@ -160,9 +169,9 @@ function entryAfter(known: MarkEntry | undefined, event: MarkEvent): MarkEntry {
 
 /**
  * counts: it is the swimmer's time; unplaced: it fits no send-off; void: taken back; second: another mark of the same
- * swimmer, rep, pass and distance was there first.
+ * swimmer, rep, pass and distance was there first; missed: no time, the swimmer came unseen.
  */
-export type MarkState = 'counts' | 'unplaced' | 'void' | 'second';
+export type MarkState = 'counts' | 'unplaced' | 'void' | 'second' | 'missed';
 
 export interface Mark {
   readonly id: CommandId;
@@ -173,7 +182,7 @@ export interface Mark {
   readonly distance: number;
   readonly pressedAt: Instant;
   readonly leftAt: Instant | null;
-  /** From the send-off to the press; null when unplaced. */
+  /** From the send-off to the press; null when unplaced or missed. */
   readonly ms: Ms | null;
   readonly device: DeviceId;
   /** It was called out and typed, not pressed. */
@@ -187,19 +196,20 @@ const thingOf = ({ swimmer, step, pass, distance }: MarkPlace): string => `${swi
 /** The run's marks with what each counts for, in the order in which they were stored. */
 export function marksOf({ entries }: MarkBook): Mark[] {
   const first = new Map<string, number>();
-  for (const { place, placedSeq, isVoid } of entries.values()) {
-    if (isVoid || place.leftAt === null) continue;
+  for (const { place, placedSeq, isVoid, missed } of entries.values()) {
+    if (isVoid || missed || place.leftAt === null) continue;
     const thing = thingOf(place);
     first.set(thing, Math.min(placedSeq, first.get(thing) ?? placedSeq));
   }
-  const stateOf = ({ place, placedSeq, isVoid }: MarkEntry): MarkState => {
+  const stateOf = ({ place, placedSeq, isVoid, missed }: MarkEntry): MarkState => {
     if (isVoid) return 'void';
+    if (missed) return 'missed';
     if (place.leftAt === null) return 'unplaced';
     return first.get(thingOf(place)) === placedSeq ? 'counts' : 'second';
   };
   return [...entries.values()].map((entry) => {
-    const { id, device, pressedAt, place, typed: wasTyped } = entry;
-    const lasted = place.leftAt === null ? null : ms(pressedAt - place.leftAt);
+    const { id, device, pressedAt, place, typed: wasTyped, missed } = entry;
+    const lasted = missed || place.leftAt === null ? null : ms(pressedAt - place.leftAt);
     return {
       id,
       ...place,

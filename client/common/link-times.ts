@@ -93,4 +93,4 @@ export class LinkTimes implements Times {
 
 /** Instants travel in whole milliseconds. */
 const whole = (marking: Marking): Marking =>
-  marking.kind === 'mark' ? { ...marking, pressedAt: instant(Math.round(marking.pressedAt)) } : marking;
+  'pressedAt' in marking ? { ...marking, pressedAt: instant(Math.round(marking.pressedAt)) } : marking;

@@ -1,7 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals-core';
 import { z } from 'zod';
 import type { CommandId } from '../../shared-types/brand.ts';
-import { MARK_WITHIN_MS, type MarkCommand, markCommandSchema } from '../../shared-types/marks.ts';
+import { MARK_WITHIN_MS, type MarkCommand, markCommandSchema, markOf } from '../../shared-types/marks.ts';
 
 /** What the outbox keeps marks in: the device's storage, shared by all its pages. */
 export type OutboxStorage = Pick<Storage, 'getItem' | 'setItem' | 'removeItem' | 'key' | 'length'>;
@@ -36,9 +36,6 @@ interface Item extends Kept {
   /** Put in by this page: it knows of it whatever becomes of the storage. */
   readonly own: boolean;
 }
-
-/** The mark a command makes or changes. */
-const markOf = (command: MarkCommand): CommandId => (command.kind === 'mark' ? command.id : command.mark);
 
 /**
  * [CMD8] Marks on their way to the server. They lie in the device's storage, each under a key of its own, so that pages

@@ -39,25 +39,21 @@ export function byLane(departures: readonly Departure[]): ReadonlyMap<number, re
   return left;
 }
 
-/** What was missed by the coach as well as what was taken is expected no more. */
+/** What a lane's times are worked out from. */
 export interface Known extends Pick<Expectation, 'taking'> {
   /** Everybody who left in each lane, of the last hour. */
   readonly left: ReadonlyMap<number, readonly Departure[]>;
   readonly practice: LivePractice;
   readonly marks: readonly Mark[];
-  readonly missed: readonly Thing[];
 }
 
 /** [CMD5] Whose time is still to be taken in a lane, who should come first first. */
-export function expectedIn(
-  { practice, left, taking, marks, missed }: Known,
-  lane: LaneNumber,
-  at: Instant,
-): Expected[] {
+export function expectedIn({ practice, left, taking, marks }: Known, lane: LaneNumber, at: Instant): Expected[] {
   const { sheet, run } = practice;
-  const counted = marks.filter(({ state }) => state === 'counts' || state === 'second');
+  // Who was missed is expected no more than who was timed.
+  const taken = marks.filter(({ state }) => state === 'counts' || state === 'second' || state === 'missed');
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
-  const expectation = { sheet, departures: left.get(lane) ?? [], taken: [...counted, ...missed], finishedAt };
+  const expectation = { sheet, departures: left.get(lane) ?? [], taken, finishedAt };
   return expectedAt(taking ? { ...expectation, taking } : expectation, lane, at);
 }
 

@@ -1,24 +1,24 @@
 import type { CommandId, Instant, LaneNumber } from '../../shared-types/brand.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import type { Marking } from '../common/live.ts';
-import { isStanding, lastPressedIn, type Thing } from './lane-marks.ts';
+import { isStanding, lastPressedIn } from './lane-marks.ts';
 
 /** What was done to a lane's times on this page, and how it is undone. */
 
 /** Something done, the newest of which undo takes back. */
 export type Done =
-  | { readonly kind: 'take' | 'assign' | 'swap'; readonly mark: CommandId; readonly at: Instant }
+  | { readonly kind: 'take' | 'miss' | 'assign' | 'swap'; readonly mark: CommandId; readonly at: Instant }
   | { readonly kind: 'type'; readonly mark: CommandId; readonly instead: readonly CommandId[]; readonly at: Instant }
-  | { readonly kind: 'clear'; readonly instead: readonly CommandId[]; readonly at: Instant }
-  | { readonly kind: 'miss'; readonly thing: Thing; readonly at: Instant };
+  | { readonly kind: 'clear'; readonly instead: readonly CommandId[]; readonly at: Instant };
 
 /** So soon after another one a press on the same button is a drop of water, ms. */
 const SAME_PRESS_MS = 700;
 
-/** What undoes something done; a miss is known to this page only and needs nothing. */
+/** What undoes something done. */
 export function undoing(done: Done): Marking[] {
   switch (done.kind) {
     case 'take':
+    case 'miss':
       return [{ kind: 'void', mark: done.mark }];
     case 'assign':
       return [{ kind: 'restore', mark: done.mark }];
@@ -32,8 +32,6 @@ export function undoing(done: Done): Marking[] {
       return [{ kind: 'void', mark: done.mark }, ...done.instead.map((mark): Marking => ({ kind: 'restore', mark }))];
     case 'clear':
       return done.instead.map((mark): Marking => ({ kind: 'restore', mark }));
-    case 'miss':
-      return [];
   }
 }
 
@@ -77,10 +75,5 @@ export class LaneRepairs {
   undid(done: Done, at: Instant): void {
     this.#done = this.#done.filter((one) => one !== done);
     this.takenBack = done.kind === 'take' ? { mark: done.mark, at } : null;
-  }
-
-  /** Who was missed, and has not come after all. */
-  get missed(): Thing[] {
-    return this.#done.flatMap((done) => (done.kind === 'miss' ? done.thing : []));
   }
 }

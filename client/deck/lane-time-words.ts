@@ -78,12 +78,11 @@ export function laneTime(known: Known, repairs: LaneRepairs, lane: LaneNumber, a
 
 function lastOf({ practice, marks }: Known, newest: Done, lane: LaneNumber): LaneTime['last'] {
   const nameOf = ({ swimmer }: Pick<Thing, 'swimmer'>): string => nameIn(practice, swimmer, lane);
-  if (newest.kind === 'miss') return { name: nameOf(newest.thing), time: 'missed', difference: '', note: '' };
   const mark = 'mark' in newest ? marks.find(({ id }) => id === newest.mark) : undefined;
   if (!mark) return null;
   const all = standingOf(marks, mark);
   const shown = all.find(({ state }) => state === 'counts') ?? mark;
-  const others = all.filter((one) => one !== shown).map(shortTime);
+  const others = all.filter((one) => one !== shown && one.state !== 'missed').map(shortTime);
   return {
     name: nameOf(shown),
     time: timeWords(shown),
@@ -94,9 +93,9 @@ function lastOf({ practice, marks }: Known, newest: Done, lane: LaneNumber): Lan
 
 /** `Ines 29.4`, of anything done. */
 function doneWords({ practice, marks }: Known, done: Done, lane: LaneNumber): string {
-  if (done.kind === 'miss') return `missed ${nameIn(practice, done.thing.swimmer, lane)}`;
   if (done.kind === 'clear') return 'cleared';
   const mark = marks.find(({ id }) => id === done.mark);
+  if (mark?.state === 'missed') return `missed ${nameIn(practice, mark.swimmer, lane)}`;
   const words = mark ? `${nameIn(practice, mark.swimmer, lane)} ${shortTime(mark)}`.trim() : '';
   return done.kind === 'swap' ? 'swap' : words;
 }
@@ -113,7 +112,7 @@ function offersOf(
   const lastAt = Math.max(newest?.at ?? 0, takenBack?.at ?? 0);
   if (at - lastAt >= OFFERED_MS) return null;
   const mark = newest && 'mark' in newest ? marks.find(({ id }) => id === newest.mark) : undefined;
-  const meant = mark && !mark.typed ? meantInstead(known, lane, mark) : undefined;
+  const meant = mark && !mark.typed && mark.state !== 'missed' ? meantInstead(known, lane, mark) : undefined;
   const next = expectedIn(known, lane, at)[0];
   const both = mark ? standingOf(marks, mark) : [];
   const other = both.find(({ state }) => state === 'second');

@@ -88,7 +88,6 @@ class DeckTimes implements LaneTimes {
     return {
       practice,
       marks: this.#marks.value,
-      missed: [...this.#repairs.values()].flatMap(({ missed }) => missed),
       left: byLane(link.times.departuresAt(at)),
       taking: (rep) => choices.of(run.id, sheet, rep),
     };
@@ -124,7 +123,7 @@ class DeckTimes implements LaneTimes {
   giveToNext(lane: LaneNumber, at: Instant): void {
     const mark = this.#newestMark(lane);
     const known = this.known(at);
-    const meant = mark && known ? meantInstead(known, lane, mark) : undefined;
+    const meant = mark && mark.state !== 'missed' && known ? meantInstead(known, lane, mark) : undefined;
     if (!mark || !meant || !this.#repairsOf(lane).isPress('not', at)) return;
     this.#send({ kind: 'assign', mark: mark.id, ...thingOf(meant) });
     this.#did(lane, { kind: 'assign', mark: mark.id, at });
@@ -132,8 +131,9 @@ class DeckTimes implements LaneTimes {
 
   miss(lane: LaneNumber, at: Instant): void {
     const next = this.#expected(lane, at);
-    if (next && this.#repairsOf(lane).isPress('missed', at))
-      this.#did(lane, { kind: 'miss', thing: thingOf(next), at });
+    if (!next || !this.#repairsOf(lane).isPress('missed', at)) return;
+    const mark = this.#send({ kind: 'miss', ...thingOf(next), pressedAt: at });
+    if (mark) this.#did(lane, { kind: 'miss', mark, at });
   }
 
   swap(lane: LaneNumber, at: Instant): void {

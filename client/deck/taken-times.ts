@@ -19,11 +19,13 @@ import {
 function foreseen(command: MarkCommand, book: MarkBook, departures: readonly Departure[]): MarkEvent | null {
   const { id, device, run } = command;
   const base = { run, seq: book.seq + 1, command: id, device };
-  if (command.kind === 'mark') {
+  if ('pressedAt' in command) {
     if (book.entries.has(id)) return null;
-    const { pressedAt, typed } = command;
+    const { pressedAt } = command;
     const place = placeFrom(departures, command, pressedAt);
-    return { ...base, kind: 'mark', mark: id, decidedAt: pressedAt, pressedAt, place, ...(typed ? { typed } : {}) };
+    const made = { ...base, mark: id, decidedAt: pressedAt, pressedAt, place };
+    if (command.kind === 'miss') return { ...made, kind: 'miss' };
+    return { ...made, kind: 'mark', ...(command.typed ? { typed: command.typed } : {}) };
   }
   const { mark } = command;
   const known = book.entries.get(mark);

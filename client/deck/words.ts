@@ -142,6 +142,7 @@ const turnWords = ({ label, order: place, target }: LaneSwimmer): string => {
 
 /** A time taken, to the tenth. */
 export const timeWords = ({ ms: lasted, state }: Pick<Mark, 'ms' | 'state'>): string => {
+  if (state === 'missed') return 'missed';
   if (lasted === null) return 'fits no send-off';
   return state === 'second' ? `${formatSwimTime(lasted, 1)} (second)` : formatSwimTime(lasted, 1);
 };

@@ -37,10 +37,11 @@ export function decideMark(
   const { run, device } = command;
   const base = { run, seq: context.book.seq + 1, command: command.id, device, decidedAt: now };
   const placed = (wanted: Wanted, pressedAt: Instant): MarkPlace => placeOf(context, wanted, pressedAt, now);
-  if (command.kind === 'mark') {
-    const { pressedAt, typed } = command;
-    const place = placed(command, pressedAt);
-    return { event: { ...base, kind: 'mark', mark: command.id, pressedAt, place, ...(typed ? { typed } : {}) } };
+  if ('pressedAt' in command) {
+    const { id: mark, pressedAt } = command;
+    const made = { ...base, mark, pressedAt, place: placed(command, pressedAt) };
+    if (command.kind === 'miss') return { event: { ...made, kind: 'miss' } };
+    return { event: { ...made, kind: 'mark', ...(command.typed ? { typed: command.typed } : {}) } };
   }
   const { mark } = command;
   const entry = context.book.entries.get(mark);

@@ -124,7 +124,7 @@ export class MarkKeeper {
 
   #decide(run: RunMarks, command: MarkCommand): ReturnType<typeof decideMark> {
     const now = this.#now();
-    if (command.kind === 'mark' && now - command.pressedAt > MARK_WITHIN_MS) return TOO_LATE;
+    if ('pressedAt' in command && now - command.pressedAt > MARK_WITHIN_MS) return TOO_LATE;
     return decideMark(run, command, now);
   }
 

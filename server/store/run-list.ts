@@ -23,13 +23,14 @@ const summaries = query
   .where('pool_id', '=', POOL_ID);
 
 /**
- * The marks whose last event leaves them standing. SQLite takes the other columns beside a single max() from the row
+ * The times whose last event leaves them standing; who was missed has none. SQLite takes the other columns beside a single max() from the row
  * that has it (sqlite.org/lang_select.html, bare columns in an aggregate query).
  */
 const COUNT_TIMES = `
   SELECT count(*) AS times FROM (
     SELECT max(seq), json_extract(event_json, '$.kind') AS kind, json_extract(event_json, '$.isVoid') AS is_void
     FROM mark_events WHERE run_id = ? GROUP BY json_extract(event_json, '$.mark')
+    HAVING total(json_extract(event_json, '$.kind') = 'miss') = 0
   ) WHERE kind <> 'void' AND ifnull(is_void, 0) = 0`;
 
 const LAST_STATE = `

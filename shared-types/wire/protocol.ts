@@ -1,5 +1,5 @@
 /** Version of everything that travels between a screen and the server; raised when either side would misread the other. */
-export const PROTOCOL = 2;
+export const PROTOCOL = 3;
 
 export const ROLES = ['wall', 'deck', 'desk'] as const;
 export type Role = (typeof ROLES)[number];

@@ -7,7 +7,9 @@ import { marksOf } from '../../shared-types/marks.ts';
 export function expectedOn({ practice: { value: practice }, times }: Link, at: Instant): Expected[] {
   if (!practice) return [];
   const { sheet, run } = practice;
-  const taken = marksOf(times.book.value).filter(({ state }) => state === 'counts' || state === 'second');
+  const taken = marksOf(times.book.value).filter(
+    ({ state }) => state === 'counts' || state === 'second' || state === 'missed',
+  );
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
   const departures = times.departuresAt(at);
   return sheet.lanes.flatMap(({ lane }) => expectedAt({ sheet, departures, taken, finishedAt }, lane, at));

@@ -3,7 +3,7 @@ import { canonicalJson, sheetHash } from '../../server/running/sheet-hash.ts';
 import type { RunId } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import { foldEvents, newRun } from '../../shared-types/fold.ts';
-import { foldMarks, NO_MARKS } from '../../shared-types/marks.ts';
+import { foldMarks, type MarkCommand, NO_MARKS } from '../../shared-types/marks.ts';
 import type { FuzzRecord } from './fuzz-record.ts';
 import type { FuzzWorld } from './fuzz-world.ts';
 
@@ -83,9 +83,15 @@ function expectCommandsOnce({ server: { store } }: FuzzWorld, { answered, runs }
 /** [CMD5] [CMD8] What went into an outbox is stored, once. */
 function expectMarksOnce({ server: { store } }: FuzzWorld, { made, runs }: FuzzRecord): void {
   const events = runs.flatMap((run) => store.marks.eventsOf(run));
-  const marks = events.filter(({ kind }) => kind === 'mark').map(({ command }) => command);
+  const isMade = ({ kind }: Pick<MarkCommand, 'kind'>): boolean => kind === 'mark' || kind === 'miss';
+  const marks = events.filter(isMade).map(({ command }) => command);
   expect(new Set(marks).size, 'marks stored twice').toBe(marks.length);
-  expect(marks.toSorted()).toEqual(made.flatMap(({ kind, id }) => (kind === 'mark' ? [id] : [])).toSorted());
+  expect(marks.toSorted()).toEqual(
+    made
+      .filter(isMade)
+      .map(({ id }) => id)
+      .toSorted(),
+  );
   for (const { id, kind } of made) {
     expect(store.runs.answerTo(id), `${kind} ${id}`).not.toBeNull();
     const acted = events.filter(({ command, kind: did }) => command === id && did === kind);

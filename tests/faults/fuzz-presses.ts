@@ -158,7 +158,7 @@ function drawnChange(sheet: Sheet, random: Random): Change {
 /** For a lane that swims nothing, as when all its sets were skipped. */
 const NO_SUCH_REP = { id: '99.1.1.1', distance: 50 };
 
-/** The time of one who is expected, or of anybody on any rep. */
+/** The time of one who is expected (or that there is none), or of anybody on any rep. */
 export function drawnMark(
   { sheet }: LivePractice,
   expected: readonly Expected[],
@@ -167,7 +167,8 @@ export function drawnMark(
 ): Marking {
   if (expected.length > 0 && random() < 0.85) {
     const { swimmer, step, pass, distance } = oneOf(expected, random);
-    return { kind: 'mark', swimmer, step, pass, distance, pressedAt };
+    const kind = random() < 0.1 ? 'miss' : 'mark';
+    return { kind, swimmer, step, pass, distance, pressedAt };
   }
   const { swimmers, steps } = oneOf(sheet.lanes, random);
   const reps = steps.flatMap((each) => (each.kind === 'rep' ? [each] : []));

@@ -1,12 +1,13 @@
 import type { CommandId, RunId } from '../../shared-types/brand.ts';
 import { type Answer, answerSchema, type Command, commandSchema } from '../../shared-types/commands.ts';
+import type { MarkCommand } from '../../shared-types/marks.ts';
 import { DepartureWatch } from './departure-watch.ts';
 import type { FuzzWorld } from './fuzz-world.ts';
 import type { SimulatedPage } from './simulated-screen.ts';
 
 interface Made {
   readonly id: CommandId;
-  readonly kind: 'mark' | 'assign' | 'void' | 'restore';
+  readonly kind: MarkCommand['kind'];
 }
 
 /** Of an instant: 0.0002 ms, and some to spare. */

@@ -96,6 +96,37 @@ describe('[CMD5] putting right what was taken', () => {
     expect(taken()).toEqual(['Ines 30', 'Lea 31']);
   });
 
+  test('[CMD5] [CMD8] who was missed on one tablet is missed on the other, which can take it back', () => {
+    const { server, deck, other, press, lane, taken } = practice();
+    server.isLive = false;
+    press(35);
+    deck.times.miss(LANE, deck.at(42));
+    expect(lane(42)).toMatchObject({ next: { name: 'Lea' }, offers: { undo: 'missed Marek', not: '' } });
+    server.answer();
+    server.isLive = true;
+    expect(lane(43, other)).toMatchObject({
+      next: { name: 'Lea' },
+      last: { name: 'Marek', time: 'missed', difference: '', note: '' },
+      offers: { undo: 'missed Marek' },
+    });
+    other.times.undo(LANE, other.at(44));
+    expect(lane(44)).toMatchObject({ next: { name: 'Marek' } });
+    expect(taken()).toEqual(['Ines 30']);
+  });
+
+  test('[CMD5] a time typed for who was missed takes the place of that', () => {
+    const { server, deck, lane, taken } = practice();
+    deck.times.miss(LANE, deck.at(36));
+    const [missed] = server.marks;
+    if (!missed?.leftAt) throw new Error('nobody was missed');
+    const { swimmer, step, pass, distance, leftAt } = missed;
+    deck.times.type(LANE, { swimmer, step, pass, distance, leftAt }, ms(30_500));
+    expect(taken()).toEqual(['Ines 30.5']);
+    expect(lane(37).last).toMatchObject({ name: 'Ines', time: '30.5', note: '' });
+    deck.times.undo(LANE, deck.at(38));
+    expect(server.marks.map(({ state }) => state)).toEqual(['missed', 'void']);
+  });
+
   test('[CMD5] a drop of water on a repair does nothing more', () => {
     const { deck, press, taken } = practice();
     press(35);

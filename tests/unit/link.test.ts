@@ -2,6 +2,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { openLink } from '../../client/common/link.ts';
 import { instant, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import { commandSchema } from '../../shared-types/commands.ts';
+import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
 import { DEVICE, eventOf, HASH, LinkWorld, liveAt, RUN, SHEET } from './link-world.ts';
 
 let world: LinkWorld;
@@ -18,7 +19,10 @@ beforeEach(() => {
 describe('a page opens its link', () => {
   it('offers its protocols, role and device, and has the practice with its sheet', async () => {
     const link = await open();
-    expect(world.asked[0]).toEqual({ event: 'hello', payload: { protocols: [2], role: 'deck', device: DEVICE } });
+    expect(world.asked[0]).toEqual({
+      event: 'hello',
+      payload: { protocols: [PROTOCOL], role: 'deck', device: DEVICE },
+    });
     expect(link.state.value).toBe('live');
     expect(link.practice.value?.run.id).toBe(RUN);
     expect(link.practice.value?.sheet).toEqual(SHEET);

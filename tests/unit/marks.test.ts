@@ -54,6 +54,11 @@ class Book {
     return this;
   }
 
+  miss(mark: number, seconds: number, at: MarkPlace): this {
+    this.events.push({ ...this.#base(mark), kind: 'miss', pressedAt: instant(seconds * 1000), place: at });
+    return this;
+  }
+
   assign(mark: number, at: MarkPlace): this {
     this.events.push({ ...this.#base(mark), kind: 'assign', place: at });
     return this;
@@ -141,6 +146,13 @@ describe('[CMD5] marks folded from their events', () => {
     const read = typed.map((event) => markEventSchema.parse(event));
     expect(marksOf(foldMarks(NO_MARKS, read)).map((mark) => mark.typed)).toEqual([undefined, true]);
     expect(marksOf(foldMarks(NO_MARKS, stored)).map((mark) => mark.typed)).toEqual([undefined, undefined]);
+  });
+
+  test('[CMD5] who was missed has no time, and keeps no time of the same from counting', () => {
+    const book = new Book().miss(1, 40, place(1)).mark(2, 41, place(1));
+    expect(book.words).toEqual(['missed', 'counts 31']);
+    expect(book.void(1).words).toEqual(['void', 'counts 31']);
+    expect(book.restore(1, place(1)).words).toEqual(['missed', 'counts 31']);
   });
 
   test('a missing event is a bug', () => {

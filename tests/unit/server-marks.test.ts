@@ -24,6 +24,7 @@ import type { RepStep, SheetLane } from '../../shared-types/sheet.ts';
 import { failureSchema, liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import { departuresAnswerSchema, marksAnswerSchema } from '../../shared-types/wire/marks.ts';
 import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
+import { runsAnswerSchema } from '../../shared-types/wire/results.ts';
 import type { Without } from '../../shared-types/without.ts';
 import type { HandMachineClock } from '../fixtures/machine-clock.ts';
 import {
@@ -114,6 +115,28 @@ describe('marks over the wire', () => {
     expect(wall.all('mark')).toEqual([]);
     expect(await wall.hello()).not.toHaveProperty('markSeq');
     expect(await desk.hello()).toMatchObject({ markSeq: 1 });
+  });
+
+  test('[CMD5] who was missed is stored as such, told to other decks, and no time in the list of practices', async () => {
+    const here = await practice();
+    const { server, run, lane } = here;
+    const other = server.screen('deck');
+    await other.hello();
+    server.machine.pass(31_000);
+    const timesOf = async () =>
+      runsAnswerSchema.parse((await server.ask('GET', '/api/runs')).body).runs.map(({ times }) => times);
+    const mark = await sent(here, { ...finish(here), kind: 'miss' });
+    expect(stored(server, run)).toMatchObject([
+      { lane: lane.lane, swimmer: lane.swimmers[0], ms: null, state: 'missed' },
+    ]);
+    await expect.poll(() => other.all('mark')).toMatchObject([{ kind: 'miss', mark }]);
+    expect(await timesOf()).toEqual([0]);
+    await sent({ ...here, deck: other }, { kind: 'void', mark });
+    await sent({ ...here, deck: other }, { kind: 'restore', mark });
+    expect(stored(server, run)).toMatchObject([{ state: 'missed' }]);
+    expect(await timesOf()).toEqual([0]);
+    await sent(here, finish(here));
+    expect(await timesOf()).toEqual([1]);
   });
 
   test('[CMD1] a mark sent ten times is stored once and gets one answer, after a restart as well', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { failureSchema, helloAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
 import { type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type RunningServer, runServer, type TestScreen } from '../fixtures/running-server.ts';
 
@@ -32,7 +33,7 @@ async function toldOf(screen: TestScreen) {
 const wallsOn = (desk: TestScreen): WallInfo[] => wallInfosSchema.parse(desk.all('walls').at(-1) ?? []);
 
 /** What a page of the same device would send after another start of its browser. */
-const helloOf = ({ device }: TestScreen) => ({ protocols: [2], role: 'wall', device });
+const helloOf = ({ device }: TestScreen) => ({ protocols: [PROTOCOL], role: 'wall', device });
 
 describe('a wall', () => {
   test('that nobody has set up gets the lowest number that is free', async () => {
