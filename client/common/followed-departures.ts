@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals-core';
-import { type Instant, instant } from '../../shared-types/brand.ts';
+import { type Instant, instant, type RunId } from '../../shared-types/brand.ts';
 import { type Departure, DepartureLog, needsHistory } from '../../shared-types/departures.ts';
-import { departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
+import { type DeparturesAnswer, departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
 import type { LinkParts } from './link-parts.ts';
 import type { LivePractice } from './live.ts';
 
@@ -18,13 +18,15 @@ export class FollowedDepartures {
   #practice: LivePractice | null = null;
   #log = new DepartureLog([], instant(0));
   #asking = false;
+  /** Goes up when what is being asked for of the hours before is asked for anew, or no more. */
+  #round = 0;
 
   constructor(parts: Pick<LinkParts, 'fetchJson' | 'later'>, practice: ReadonlySignal<LivePractice | null>) {
     this.#parts = parts;
     practice.subscribe((now) => this.#follow(now));
   }
 
-  /** Everybody who left up to `t`, of the last hour. */
+  /** Everybody who left up to `t`, as far as the server has told. */
   at(t: Instant): readonly Departure[] {
     if (!this.#practice) return [];
     const { sheet, run } = this.#practice;
@@ -38,7 +40,7 @@ export class FollowedDepartures {
     if (!now || (now.run === before?.run && now.sheet === before.sheet)) return;
     this.#practice = now;
     const { run } = now;
-    if (run.id !== before?.run.id) this.#log = new DepartureLog([], instant(0));
+    if (run.id !== before?.run.id) this.#forget();
     else if (run.seq === before.run.seq) return;
     else if (run.changedAt !== undefined) {
       const settled = run.seq === before.run.seq + 1 && run.changedAt >= this.#log.until;
@@ -48,10 +50,15 @@ export class FollowedDepartures {
     if (run.seq > 0) void this.#catchUp();
   }
 
+  #forget(): void {
+    this.#round += 1;
+    this.#log = new DepartureLog([], instant(0));
+  }
+
   async #catchUp(): Promise<void> {
     if (this.#asking) return;
     this.#asking = true;
-    while (!(await this.#ask())) await new Promise<void>((resolve) => this.#parts.later(ASK_AGAIN_MS, resolve));
+    while (!(await this.#ask())) await this.#pause();
     this.#asking = false;
   }
 
@@ -59,11 +66,41 @@ export class FollowedDepartures {
   async #ask(): Promise<boolean> {
     const asked = this.#practice?.run;
     if (!asked) return true;
-    const told = await this.#parts.fetchJson(`/api/runs/${asked.id}/departures`).catch(() => null);
-    const answer = departuresAnswerSchema.safeParse(told);
+    const answer = await this.#told(asked.id, '');
     const { run } = this.#practice ?? {};
-    if (!answer.success || run?.id !== asked.id || answer.data.seq !== run.seq) return false;
-    this.#log = new DepartureLog(answer.data.departures, answer.data.until);
+    if (!answer || run?.id !== asked.id || answer.seq !== run.seq) return false;
+    this.#take(answer, null);
+    void this.#askEarlier(asked.id, answer.earlier);
     return true;
+  }
+
+  /** The hours before the last one take no times: they come one after the other, when nobody waits any more. */
+  async #askEarlier(run: RunId, from: Instant | undefined): Promise<void> {
+    this.#round += 1;
+    const round = this.#round;
+    let before = from;
+    while (before !== undefined) {
+      const answer = await this.#told(run, `?before=${before}`);
+      if (round !== this.#round) return;
+      if (answer) before = this.#take(answer, before);
+      else await this.#pause();
+    }
+  }
+
+  /** What was known of the time that the answer is about gives way to it. @returns what to ask for next */
+  #take({ departures, until, earlier }: DeparturesAnswer, before: Instant | null): Instant | undefined {
+    const older = this.#log.all.filter(({ at }) => earlier !== undefined && at < earlier);
+    const newer = this.#log.all.filter(({ at }) => before !== null && at >= before);
+    this.#log = new DepartureLog([...older, ...departures, ...newer], before === null ? until : this.#log.until);
+    return earlier;
+  }
+
+  async #told(run: RunId, query: string): Promise<DeparturesAnswer | null> {
+    const told = await this.#parts.fetchJson(`/api/runs/${run}/departures${query}`).catch(() => null);
+    return departuresAnswerSchema.safeParse(told).data ?? null;
+  }
+
+  #pause(): Promise<void> {
+    return new Promise((resolve) => void this.#parts.later(ASK_AGAIN_MS, resolve));
   }
 }

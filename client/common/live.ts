@@ -51,7 +51,7 @@ export interface Times {
   readonly waiting: ReadonlySignal<readonly MarkCommand[]>;
   /** Why the last one was refused for good, in words. */
   readonly refusal: ReadonlySignal<string | null>;
-  /** Everybody who left up to `t`, of the last hour, as far as this page knows. */
+  /** Everybody who left up to `t`, as far as this page knows. */
   departuresAt(t: Instant): readonly Departure[];
   /**
    * [CMD8] Puts a mark or a repair into the outbox, from where it is sent until it is answered.

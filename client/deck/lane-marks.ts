@@ -41,11 +41,14 @@ export function byLane(departures: readonly Departure[]): ReadonlyMap<number, re
 
 /** What a lane's times are worked out from. */
 export interface Known extends Pick<Expectation, 'taking'> {
-  /** Everybody who left in each lane, of the last hour. */
+  /** Everybody who left in each lane. */
   readonly left: ReadonlyMap<number, readonly Departure[]>;
   readonly practice: LivePractice;
   readonly marks: readonly Mark[];
 }
+
+/** Who left longer ago is not looked for any more, ms: nobody is under way for so long (a convention of ours). */
+const LOOKED_FOR_MS = 60 * 60 * 1000;
 
 /** [CMD5] Whose time is still to be taken in a lane, who should come first first. */
 export function expectedIn({ practice, left, taking, marks }: Known, lane: LaneNumber, at: Instant): Expected[] {
@@ -53,7 +56,8 @@ export function expectedIn({ practice, left, taking, marks }: Known, lane: LaneN
   // Who was missed is expected no more than who was timed.
   const taken = marks.filter(({ state }) => state === 'counts' || state === 'second' || state === 'missed');
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
-  const expectation = { sheet, departures: left.get(lane) ?? [], taken, finishedAt };
+  const departures = (left.get(lane) ?? []).filter((one) => one.at >= at - LOOKED_FOR_MS);
+  const expectation = { sheet, departures, taken, finishedAt };
   return expectedAt(taking ? { ...expectation, taking } : expectation, lane, at);
 }
 

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { type RunId, runIdSchema } from '../../shared-types/brand.ts';
+import { type Instant, instant, instantSchema, type RunId, runIdSchema } from '../../shared-types/brand.ts';
 import type { DeparturesAnswer, MarksAnswer } from '../../shared-types/wire/marks.ts';
 import { failure } from '../failure.ts';
 import type { MarkKeeper } from '../running/mark-keeper.ts';
@@ -13,6 +13,7 @@ const HOUR_MS = 60 * 60 * 1000;
 
 const paramsSchema = z.object({ id: runIdSchema });
 const querySchema = z.object({ after: z.coerce.number().int().min(0).default(0) });
+const beforeQuerySchema = z.object({ before: z.coerce.number().pipe(instantSchema).optional() });
 
 const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
 
@@ -22,12 +23,20 @@ export function marksAnswer(marks: MarkKeeper, run: RunId, after: number): Marks
   return events && { events: events.slice(0, MOST_EVENTS), last: marks.seqOf(run) };
 }
 
-/** @returns null when there is no such run */
-export function departuresAnswer(marks: MarkKeeper, run: RunId): DeparturesAnswer | null {
+/**
+ * Who left within an hour: the last one is what takes times, those before it can come later.
+ * @param before absent: the last hour
+ * @returns null when there is no such run
+ */
+export function departuresAnswer(marks: MarkKeeper, run: RunId, before?: Instant): DeparturesAnswer | null {
   const known = marks.departuresOf(run);
   if (!known) return null;
-  const { seq, until, departures } = known;
-  return { seq, until, departures: departures.filter(({ at }) => at >= until - HOUR_MS) };
+  const { seq, until } = known;
+  const asked = known.departures.filter(({ at }) => before === undefined || at < before);
+  const from = (before ?? until) - HOUR_MS;
+  const lastBefore = Math.max(...asked.flatMap(({ at }) => (at < from ? [at] : [])));
+  const earlier = Number.isFinite(lastBefore) ? { earlier: instant(lastBefore + 1) } : {};
+  return { seq, until, ...earlier, departures: asked.filter(({ at }) => at >= from) };
 }
 
 /** What decks and desks need to catch up with a run's times. */
@@ -43,8 +52,10 @@ export function markRoutes(app: FastifyInstance, { keeper: { marks } }: WebParts
 
   app.get('/api/runs/:id/departures', (request, reply) => {
     const params = read(paramsSchema, request.params, 'bad-request');
+    const query = read(beforeQuerySchema, request.query, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
-    const answer = departuresAnswer(marks, params.value.id);
+    if (!query.ok) return sendFailure(reply, query);
+    const answer = departuresAnswer(marks, params.value.id, query.value.before);
     return answer ? reply.send(answer) : sendFailure(reply, NO_SUCH_RUN);
   });
 }

@@ -9,7 +9,7 @@ import { markEventSchema } from '../marks.ts';
  * | request | answer |
  * | --- | --- |
  * | GET /api/runs/:id/marks?after=seq | MarksAnswer: so many events after that one as one answer holds |
- * | GET /api/runs/:id/departures | DeparturesAnswer: of the last hour |
+ * | GET /api/runs/:id/departures?before=instant | DeparturesAnswer: of the last hour, or of the hour before that instant |
  */
 
 export const marksAnswerSchema = z.object({
@@ -23,8 +23,10 @@ export type MarksAnswer = z.infer<typeof marksAnswerSchema>;
 export const departuresAnswerSchema = z.object({
   /** The control event up to which the departures are known. */
   seq: z.number().int().min(0),
-  /** Whoever left up to then is among them, or left more than an hour ago. */
+  /** So far it is known who left. */
   until: instantSchema,
+  /** Who left before this instant is not among them, and is asked for with `before`; absent: nobody did. */
+  earlier: instantSchema.optional(),
   departures: z.array(departureSchema),
 });
 export type DeparturesAnswer = z.infer<typeof departuresAnswerSchema>;

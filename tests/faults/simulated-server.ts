@@ -11,7 +11,7 @@ import { type Asked, type Hub, ScreenConnection, tellScreens } from '../../serve
 import { Screens } from '../../server/web/screens.ts';
 import { wallText } from '../../server/web/sheet-views.ts';
 import { Walls } from '../../server/web/walls.ts';
-import { practiceIdSchema, type RunId, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
+import { instant, practiceIdSchema, type RunId, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 
@@ -139,7 +139,14 @@ export class SimulatedServer {
     const [, api, kind, id = '', what] = url.pathname.split('/');
     let answer: unknown = null;
     if (api === 'api' && kind === 'sheets') answer = this.#sheet(store, id, url.searchParams.get('role') ?? '');
-    if (what === 'departures') answer = departuresAnswer(keeper.marks, runIdSchema.parse(id));
+    if (what === 'departures') {
+      const before = url.searchParams.get('before');
+      answer = departuresAnswer(
+        keeper.marks,
+        runIdSchema.parse(id),
+        before === null ? undefined : instant(Number(before)),
+      );
+    }
     if (what === 'marks') {
       answer = marksAnswer(keeper.marks, runIdSchema.parse(id), Number(url.searchParams.get('after')));
     }

@@ -77,6 +77,30 @@ describe('[CMD5] a page follows the marks of the run on the wall', () => {
     await world.settle();
     expect(link.times.departuresAt(instant(world.poolMs + 1000))).toEqual([]);
   });
+
+  test('[CMD5] asks for the hours before one after the other, again until it has an answer, and keeps them apart', async () => {
+    const hourMs = 3_600_000;
+    world.poolAheadMs = 10 * hourMs;
+    const until = world.poolMs;
+    const [hourAgo, twoHoursAgo] = [until - hourMs, until - 2 * hourMs];
+    const leftAt = (at: number, pass: number) => ({ swimmer: swimmerId(1, 1), lane: 1, step: '1.1.1.1', pass, at });
+    const [first, second, third] = [leftAt(twoHoursAgo - 9, 1), leftAt(twoHoursAgo + 9, 2), leftAt(hourAgo + 9, 3)];
+    const path = `/api/runs/${RUN}/departures`;
+    world.answers.set('hello', () => world.helloAnswer(1));
+    world.sheets.set(path, { seq: 1, until, earlier: hourAgo, departures: [third] });
+    const link = await open();
+    const left = () => link.times.departuresAt(instant(until + 2000));
+    expect(left()).toEqual([third]);
+    world.sheets.set(`${path}?before=${hourAgo}`, { seq: 1, until, earlier: twoHoursAgo, departures: [second] });
+    world.sheets.set(`${path}?before=${twoHoursAgo}`, { seq: 1, until, departures: [first] });
+    await world.pass(1000);
+    expect(left()).toEqual([first, second, third]);
+    world.sheets.set(path, { seq: 2, until, earlier: hourAgo, departures: [] });
+    world.sheets.set(`${path}?before=${hourAgo}`, { seq: 2, until, departures: [second] });
+    world.send('event', { ...eventOf(2), kind: 'undo', takesBack: 1, at: world.poolMs });
+    await world.settle();
+    expect(left()).toEqual([second]);
+  });
 });
 
 describe('[CMD8] a mark pressed on a page', () => {

@@ -335,7 +335,7 @@ describe('catching up', () => {
     expect((await server.ask('GET', `/api/runs/${run.id}/marks?after=-1`)).status).toBe(400);
   });
 
-  test('[CMD5] departures are those of the last hour, and say which event they know of', async () => {
+  test('[CMD5] departures are those of the last hour, say which event they know of, and what to ask for the hour before with', async () => {
     const here = await practice();
     const { server, run, lane } = here;
     const leftAt = server.farwall.clock.now();
@@ -352,6 +352,16 @@ describe('catching up', () => {
       at: leftAt,
     });
     server.machine.pass(HOUR_MS);
-    expect((await ask()).departures.filter(({ at }) => at < leftAt + 1000)).toEqual([]);
+    const late = await ask();
+    expect(late.departures.filter(({ at }) => at < leftAt + 1000)).toEqual([]);
+    const path = `/api/runs/${run.id}/departures?before=`;
+    const before = departuresAnswerSchema.parse((await server.ask('GET', `${path}${late.earlier}`)).body);
+    expect(before.departures.filter(({ at }) => at <= leftAt)).toEqual(
+      soon.departures.filter(({ at }) => at <= leftAt),
+    );
+    expect(before.earlier).toBeUndefined();
+    const times = [...before.departures, ...late.departures].map(({ at }) => at);
+    expect(times).toEqual(times.toSorted((a, b) => a - b));
+    expect((await server.ask('GET', `${path}soon`)).status).toBe(400);
   });
 });
