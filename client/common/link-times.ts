@@ -21,6 +21,7 @@ export interface TimesParts {
 /** [CMD5] [CMD8] The times of a deck's or a desk's link. */
 export class LinkTimes implements Times {
   readonly refusal = signal<string | null>(null);
+  readonly heard = signal<Times['heard']['value']>(null);
   readonly #with: TimesParts;
   readonly #marks: FollowedMarks;
   readonly #departures: FollowedDepartures;
@@ -71,7 +72,10 @@ export class LinkTimes implements Times {
   /** @returns false when it is not one */
   follow(payload: unknown): boolean {
     const event = BROADCASTS.mark.safeParse(payload);
-    if (event.success) this.#marks.follow(event.data);
+    if (event.success) {
+      this.#marks.follow(event.data);
+      this.heard.value = { run: event.data.run, seq: event.data.seq };
+    }
     return event.success;
   }
 

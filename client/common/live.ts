@@ -3,7 +3,7 @@ import type { CommandId, Instant } from '../../shared-types/brand.ts';
 import type { Answer, Command } from '../../shared-types/commands.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import type { Run } from '../../shared-types/events.ts';
-import type { MarkBook, MarkCommand } from '../../shared-types/marks.ts';
+import type { MarkBook, MarkCommand, MarkEvent } from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Status } from '../../shared-types/wire/from-screen.ts';
 import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
@@ -47,6 +47,8 @@ export type Marking = Without<MarkCommand, 'id' | 'device' | 'run'>;
 export interface Times {
   /** As the server has them. */
   readonly book: ReadonlySignal<MarkBook>;
+  /** The mark event told last, of whatever run: late times come for those that are off the wall. Null: none yet. */
+  readonly heard: ReadonlySignal<Pick<MarkEvent, 'run' | 'seq'> | null>;
   /** [CMD8] What it has not answered yet, oldest first; of other runs too. */
   readonly waiting: ReadonlySignal<readonly MarkCommand[]>;
   /** Why the last one was refused for good, in words. */

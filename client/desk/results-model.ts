@@ -75,7 +75,7 @@ export function createResults(
   function mayHaveChanged(run: RunId): boolean {
     const known = shown.peek()?.run;
     const told = runs.peek()?.find(({ id }) => id === run);
-    return known?.id !== run || told === undefined || told.live || known.times !== told.times || known.live;
+    return known?.id !== run || told === undefined || told.live || known.markSeq !== told.markSeq || known.live;
   }
 
   function reloadSoon(): void {
@@ -89,7 +89,9 @@ export function createResults(
     let before: string | null = null;
     const stop = effect(() => {
       const run = link.practice.value?.run;
-      const now = `${run?.id} ${run?.seq} ${link.times.book.value.seq} ${link.state.value === 'live'}`;
+      const { book, heard } = link.times;
+      const late = `${heard.value?.run} ${heard.value?.seq}`;
+      const now = `${run?.id} ${run?.seq} ${book.value.seq} ${late} ${link.state.value === 'live'}`;
       if (before === null) void reload();
       else if (now !== before) reloadSoon();
       before = now;

@@ -33,6 +33,8 @@ const COUNT_TIMES = `
     HAVING total(json_extract(event_json, '$.kind') = 'miss') = 0
   ) WHERE kind <> 'void' AND ifnull(is_void, 0) = 0`;
 
+const LAST_MARK = 'SELECT ifnull(max(seq), 0) AS seq FROM mark_events WHERE run_id = ?';
+
 const LAST_STATE = `
   SELECT json_extract(event_json, '$.state') AS state FROM events WHERE run_id = ? ORDER BY seq DESC LIMIT 1`;
 
@@ -40,11 +42,13 @@ const LAST_STATE = `
 export class RunList {
   readonly #database: Database;
   readonly #countTimes: StatementSync;
+  readonly #lastMark: StatementSync;
   readonly #lastState: StatementSync;
 
   constructor(database: Database) {
     this.#database = database;
     this.#countTimes = database.prepare(COUNT_TIMES);
+    this.#lastMark = database.prepare(LAST_MARK);
     this.#lastState = database.prepare(LAST_STATE);
   }
 
@@ -86,8 +90,9 @@ export class RunList {
   #summaryOf(row: z.infer<typeof summaryRow>): RunSummary {
     const { run_id: id, practice_id: practice, title, loaded_at: loadedAt, live, rehearsed } = row;
     const { times } = z.object({ times: z.number() }).parse(this.#countTimes.get(id));
+    const { seq: markSeq } = z.object({ seq: z.number() }).parse(this.#lastMark.get(id));
     const last = this.#lastState.get(id);
     const state = last ? z.object({ state: runStateSchema }).parse(last).state : 'ready';
-    return { id, practice, title, loadedAt, state, live, rehearsed, times };
+    return { id, practice, title, loadedAt, state, live, rehearsed, times, markSeq };
   }
 }

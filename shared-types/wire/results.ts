@@ -32,6 +32,8 @@ export const runSummarySchema = z.object({
   rehearsed: z.boolean(),
   /** How many times were taken and not taken back. */
   times: z.number().int().min(0),
+  /** Of its last mark event, 0 before the first: another one whenever anything about its times has changed. */
+  markSeq: z.number().int().min(0),
 });
 export type RunSummary = z.infer<typeof runSummarySchema>;
 

@@ -46,7 +46,7 @@ const cellsOf = (page: Page, set: number, row: number): Promise<string[]> =>
 
 test('the desk shows the results as a practice is swum, says why a figure is not known, and keeps those of before', async () => {
   const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
-  const { url, ask } = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
+  const { url, ask, screen } = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
   const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, REHEARSED);
   const page = await openResults(url, 'light');
   const complaints = complaintsOf(page);
@@ -81,6 +81,11 @@ test('the desk shows the results as a practice is swum, says why a figure is not
 
   await ask('DELETE', '/api/runs/live');
   await page.locator('[data-run]').getByText('finished, ', { exact: false }).waitFor();
+  const late = screen('deck');
+  await late.hello();
+  const [mark] = followed.book.entries.keys();
+  await late.ask('mark', { id: randomId(), device: late.device, run: followed.run.id, kind: 'void', mark });
+  await page.waitForSelector(`[data-results="${followed.run.id}"][data-times="${tally.marksStored - 1}"]`);
   const size = await page.evaluate(() => {
     const { scrollWidth, scrollHeight } = document.documentElement;
     return [scrollWidth, scrollHeight];

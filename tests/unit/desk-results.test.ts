@@ -1,7 +1,7 @@
 import { setImmediate as afterOthers } from 'node:timers/promises';
 import { signal } from '@preact/signals-core';
 import { describe, expect, test } from 'vitest';
-import type { LinkState, LivePractice } from '../../client/common/live.ts';
+import type { LinkState, LivePractice, Times } from '../../client/common/live.ts';
 import { changeWords, figureColumns } from '../../client/desk/result-figures.ts';
 import { dayAndTime, runWords, targetText, targetWords, withoutTimes } from '../../client/desk/result-words.ts';
 import { createResults } from '../../client/desk/results-model.ts';
@@ -23,6 +23,7 @@ const summary = (id: RunId, more: Partial<RunSummary> = {}): RunSummary => ({
   live: false,
   rehearsed: false,
   times: 12,
+  markSeq: 12,
   ...more,
 });
 
@@ -85,7 +86,12 @@ describe('the results on the desk', () => {
     const list = signal([summary(LIVE, { live: true, state: 'running' }), summary(OLD)]);
     const link = {
       practice: signal<LivePractice | null>(null),
-      times: { book: signal<MarkBook>(NO_MARKS), waiting: signal([]), refusal: signal(null) },
+      times: {
+        book: signal<MarkBook>(NO_MARKS),
+        heard: signal<Times['heard']['value']>(null),
+        waiting: signal([]),
+        refusal: signal(null),
+      },
       state: signal<LinkState>('live'),
     };
     const asked: RunId[] = [];
@@ -108,9 +114,14 @@ describe('the results on the desk', () => {
     const timed = (): void => {
       link.times.book.value = { ...NO_MARKS, seq: link.times.book.value.seq + 1 };
     };
-    const answer = (id: RunId): void =>
-      answers.get(id)?.({ run: summary(id, { live: id === LIVE }), course: 'SCM', labels: {}, sets: [] });
-    return { model, asked, due, timed, answer };
+    const answer = (id: RunId, markSeq = 12): void =>
+      answers.get(id)?.({ run: summary(id, { live: id === LIVE, markSeq }), course: 'SCM', labels: {}, sets: [] });
+    /** A time comes late for the practice that is off the wall. */
+    const timedLate = (): void => {
+      list.value = list.value.map((run) => (run.id === OLD ? { ...run, markSeq: run.markSeq + 1 } : run));
+      link.times.heard.value = { run: OLD, seq: list.value[1]?.markSeq ?? 0 };
+    };
+    return { model, asked, due, timed, timedLate, answer };
   }
 
   test('open with the newest run, and ask once for many times that are taken', async () => {
@@ -129,6 +140,26 @@ describe('the results on the desk', () => {
     expect(due).toHaveLength(1);
     timed();
     expect(due).toHaveLength(1);
+  });
+
+  test('follow late times of a run that is off the wall, and ask for nothing when they are of another', async () => {
+    const { model, asked, due, timed, timedLate, answer } = onDesk();
+    const stop = model.follow();
+    await expect.poll(() => asked).toEqual([LIVE]);
+    model.choose(OLD);
+    answer(OLD);
+    await expect.poll(() => model.shown.value?.run.id).toBe(OLD);
+    timedLate();
+    expect(due).toHaveLength(1);
+    due[0]?.();
+    await expect.poll(() => asked).toEqual([LIVE, OLD, OLD]);
+    answer(OLD, 13);
+    await expect.poll(() => model.shown.value?.run.markSeq).toBe(13);
+    timed();
+    due[1]?.();
+    await afterOthers();
+    expect(asked).toEqual([LIVE, OLD, OLD]);
+    stop();
   });
 
   test('are those of the run chosen last, whichever answer comes last', async () => {
