@@ -80,6 +80,8 @@ const givenUpAt = ({ leftAt, targetMs }: Expected, againAt: number): number =>
 interface Places {
   readonly sheet: Sheet;
   readonly taking: Taking | undefined;
+  /** Whether the swimmer has the lane's water alone. */
+  readonly isHeat: boolean;
   readonly timed: number;
   readonly ahead: readonly Expected[];
 }
@@ -96,7 +98,7 @@ function placesOf({ sheet, taking: takingOf }: Expectation, departure: Departure
   const timed = timedPlacesOf(sheet, rep, taking);
   const distances = timed.includes(rep.distance) ? timed : [...timed, rep.distance];
   const ahead = distances.map((distance) => placeOn(sheet, rep, departure, distance));
-  const places = { sheet, taking, timed: timed.length, ahead };
+  const places = { sheet, taking, isHeat: rep.heat !== undefined, timed: timed.length, ahead };
   placesOfDepartures.set(departure, places);
   return places;
 }
@@ -114,11 +116,15 @@ function untakenOf({ timed, ahead }: Places, isTaken: (one: Expected) => boolean
   });
 }
 
+/** In heats one swimmer of a lane is in the water: the one before is given up midway to when this one is due. */
+const isOvertaken = (one: Expected, heat: Expected | undefined, t: Instant): boolean =>
+  heat !== undefined && heat.step !== one.step && t >= (one.dueAt + heat.dueAt) / 2;
+
 /**
  * [CMD5] Who of a lane is still to be marked at `t`, in the order in which they should come. A swimmer stays expected
  * until leaving again (or the practice's end); after that, as when `next` was pressed with the swimmer in the water,
  * until 1.5 × the target, or without a target until 10 s after leaving again. Who has no target should come when the
- * sheet's time for the rep is over.
+ * sheet's time for the rep is over. In heats the next one takes the place of who has not come.
  */
 export function expectedAt(expectation: Expectation, lane: number, t: Instant): Expected[] {
   const { departures, taken, finishedAt } = expectation;
@@ -126,14 +132,17 @@ export function expectedAt(expectation: Expectation, lane: number, t: Instant): 
   const here = departures.filter((departure) => departure.lane === lane && departure.at <= t);
   const again = new Map<SwimmerId, number>();
   const coming: Expected[] = [];
+  let heat: Expected | undefined;
   for (const departure of [...here].sort((a, b) => b.at - a.at)) {
     const againAt = again.get(departure.swimmer) ?? finishedAt ?? Number.POSITIVE_INFINITY;
     again.set(departure.swimmer, departure.at);
     const places = placesOf(expectation, departure);
+    const overtaking = heat;
+    if (places?.isHeat) heat = places.ahead[0];
     const inTime = places?.ahead.some((one) => givenUpAt(one, againAt) > t);
     if (!places || !inTime) continue;
     const untaken = untakenOf(places, (one) => marked.has(thingOf(one)), t);
-    coming.push(...untaken.filter((one) => givenUpAt(one, againAt) > t));
+    coming.push(...untaken.filter((one) => givenUpAt(one, againAt) > t && !isOvertaken(one, overtaking, t)));
   }
   return coming.sort((a, b) => a.dueAt - b.dueAt || a.leftAt - b.leftAt);
 }

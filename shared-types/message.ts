@@ -39,6 +39,9 @@ export const messageSchema = z.object({
 });
 export type Message = z.infer<typeof messageSchema>;
 
+/** How the caution about dives begins, by which a deck finds it. */
+export const DIVES = 'dive starts';
+
 /** Swimmers are named in a message's text by id, `{id}`, so that no name is ever stored with a sheet. */
 export const mention = (swimmer: SwimmerId): string => `{${swimmer}}`;
 

@@ -17,6 +17,19 @@ export interface Action {
   readonly word: string;
   /** Whom it is for, when not for everybody: `lanes 1–3`. */
   readonly whom: string;
+  /** It cannot be pressed before those who were let go last have left. */
+  readonly waits?: true;
+}
+
+/** A heat that the coach lets go next, whether its lanes have come to its gate or are still in the water. */
+export interface Release {
+  readonly gate: number;
+  /** `Release heat 2` */
+  readonly word: string;
+  /** The lanes that swim the heats. */
+  readonly lanes: readonly number[];
+  /** The heat before has left. */
+  readonly mayGo: boolean;
 }
 
 export interface Offer {
@@ -46,7 +59,7 @@ const NOTHING: Offer = {
 const NEXT: Action = { press: 'next', word: 'Next', whom: '' };
 
 /** [RUN4] What a run in the board's state allows, the most usual first. */
-export function offerFor(board: Board, sheet: Sheet | undefined): Offer {
+export function offerFor(board: Board, sheet: Sheet | undefined, releases: readonly Release[] = []): Offer {
   if (!sheet) return NOTHING;
   switch (board.phase) {
     case 'idle':
@@ -59,19 +72,40 @@ export function offerFor(board: Board, sheet: Sheet | undefined): Offer {
       return { ...NOTHING, main: [resume], finish: true };
     }
     case 'running':
-      return { ...NOTHING, ...whileRunning(board, sheet), back: true, nextSet: board.upNext !== null, finish: true };
+      return {
+        ...NOTHING,
+        ...whileRunning(board, sheet, releases),
+        back: true,
+        nextSet: board.upNext !== null,
+        finish: true,
+      };
   }
 }
 
-function whileRunning(board: Board, sheet: Sheet): Pick<Offer, 'main' | 'hold' | 'nextToo'> {
-  const moving = board.lanes.some(({ phase }) => phase !== 'gate' && phase !== 'done');
-  const gates = board.waitingGates.map((gate): Action => {
-    const lanes = sheet.joins[gate]?.lanes ?? [];
-    const whom = lanes.length === sheet.lanes.length ? '' : laneWords(lanes);
-    return { press: 'go', gate, word: 'Go', whom };
-  });
-  if (gates.length > 0) return { main: gates, hold: moving, nextToo: moving };
-  return { main: moving ? [NEXT] : [], hold: moving, nextToo: false };
+function whileRunning(
+  board: Board,
+  sheet: Sheet,
+  releases: readonly Release[],
+): Pick<Offer, 'main' | 'hold' | 'nextToo'> {
+  const moving = board.lanes.filter(({ phase }) => phase !== 'gate' && phase !== 'done');
+  const hold = moving.length > 0;
+  const gates = [...new Set([...board.waitingGates, ...releases.map(({ gate }) => gate)])].sort((a, b) => a - b);
+  if (gates.length === 0) return { main: hold ? [NEXT] : [], hold, nextToo: false };
+  const inHeats = new Set(releases.flatMap(({ lanes }) => lanes));
+  return {
+    main: gates.map((gate) => goFor(gate, sheet, releases)),
+    hold,
+    // Who swims a heat is followed by the next one's release.
+    nextToo: moving.some(({ lane }) => !inHeats.has(lane)),
+  };
+}
+
+function goFor(gate: number, sheet: Sheet, releases: readonly Release[]): Action {
+  const release = releases.find((one) => one.gate === gate);
+  const lanes = sheet.joins[gate]?.lanes ?? [];
+  const whom = lanes.length === sheet.lanes.length ? '' : laneWords(lanes);
+  const waits = release && !release.mayGo ? { waits: true as const } : {};
+  return { press: 'go', gate, word: release?.word ?? 'Go', whom, ...waits };
 }
 
 /** [CMD6] So long after a press it can be taken back, and [CMD2] after a go it can be recalled, ms. */

@@ -5,6 +5,9 @@ import { type Action, QUARTERS } from './actions.ts';
 import type { Deck } from './deck-model.ts';
 import { PressButton } from './press-button.tsx';
 
+/** Longer words are written smaller. */
+const LONG = 8;
+
 interface PartProps {
   readonly deck: Deck;
 }
@@ -40,14 +43,14 @@ function pressOf({ press, gate }: Action, when: When, pressedAt: Press['pressedA
 
 /** The big button that acts on the clock's next round reading, and a smaller one beside it that acts at once. */
 function MainRow({ deck, action }: PartProps & { readonly action: Action }) {
-  const { press, gate, word, whom } = action;
-  const disabled = deck.locked.value;
+  const { press, gate, word, whom, waits = false } = action;
+  const disabled = deck.locked.value || waits;
   const data = { 'data-press': press, ...(gate === undefined ? {} : { 'data-gate': gate }) };
   const send = (when: When) => (event: Event) => deck.presses.runWide(pressOf(action, when, deck.pressedAt(event)));
   return (
     <div class="main-row">
       <PressButton class="main" disabled={disabled} data={{ ...data, 'data-when': 'grid' }} onPress={send('grid')}>
-        <span class="main-word">{word}</span>
+        <span class={word.length > LONG ? 'main-word long' : 'main-word'}>{word}</span>
         {whom !== '' && <span class="main-whom">{whom}</span>}
         <MainReading deck={deck} press={press} />
       </PressButton>
@@ -152,9 +155,10 @@ function NextSet({ deck }: PartProps) {
   );
 }
 
-/** A false start. */
+/** A false start; with heats it stands over the lanes, in one place, as long as they are to be seen. */
 function Recall({ deck }: PartProps) {
-  if (!deck.recall.value) return null;
+  const isOverLanes = deck.heats.value.length > 0 && deck.panel.value === null;
+  if (!deck.recall.value || isOverLanes) return null;
   return (
     <PressButton
       class="plain"

@@ -1,12 +1,15 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import { type Board, boardAt, idleBoard } from '../../shared-types/board/board.ts';
-import type { Instant, LaneNumber } from '../../shared-types/brand.ts';
+import type { Instant, LaneNumber, RunId } from '../../shared-types/brand.ts';
 import type { Change } from '../../shared-types/changes.ts';
 import { worstWallMs } from '../common/clock-bound.ts';
 import type { Link } from '../common/live.ts';
 import { pressMoment } from '../common/press-moment.ts';
 import { gridReading, leftToSendOff, mayRecall, type Offer, offerFor, undoOffer } from './actions.ts';
+import { cautionAt } from './caution-words.ts';
 import type { Contacts } from './contacts.ts';
+import { type HeatPad, type HeatWords, heatPad, heatsWords, releaseOf } from './heat-words.ts';
+import { heatsOf, laneHeatsAt } from './heats.ts';
 import { type LaneTimes, laneTimesOver } from './lane-times.ts';
 import { type Presses, pressesOver } from './presses.ts';
 import { type SetNow, setsToChange } from './set-changes.ts';
@@ -20,6 +23,11 @@ export type OpenPanel =
   | { readonly kind: 'change' }
   | { readonly kind: 'lane' | 'swimmers' | 'times' | 'keypad'; readonly lane: LaneNumber };
 
+/** Heats that go together, with what is said of them. */
+export interface HeatsNow extends HeatWords {
+  readonly lanes: readonly LaneNumber[];
+}
+
 /** Everything the deck's parts read and press, worked out anew at every tick; they are told only of what changed. */
 export interface Deck {
   readonly link: Link;
@@ -31,6 +39,14 @@ export interface Deck {
   /** The last go can be taken back as a false start. */
   readonly recall: ReadonlySignal<boolean>;
   readonly times: LaneTimes;
+  /** The heats that lanes swim off the blocks now; empty: none. */
+  readonly heats: ReadonlySignal<readonly HeatsNow[]>;
+  /** A lane's pad while it swims heats; null when it does not. */
+  heatPad(lane: LaneNumber): HeatPad | null;
+  /** What to look at before anybody dives; empty when nobody is about to, or it has been read. */
+  readonly caution: ReadonlySignal<string>;
+  /** The caution has been read: it is not shown again in this practice. */
+  readCaution(): void;
   /** The touches on the glass. */
   readonly contacts: Contacts;
   /** What is timed of sets with paced and easy parts. */
@@ -101,7 +117,16 @@ export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck 
     if (phase === 'idle' || isOver) panel.value = null;
   });
   const pressedAt = (event: Event): Instant => link.clock.at(pressMoment(event, pageNow()));
-  const offer = steady(() => offerFor(board.value, link.practice.value?.sheet));
+  const times = laneTimesOver({ link, now: at, choices, tell: presses.tell });
+  const laneHeats = computed(() => (link.practice.value ? laneHeatsAt(link.practice.value, at.value) : []));
+  const heats = computed(() => heatsOf(laneHeats.value));
+  const offer = steady(() => {
+    const { sheet, run } = link.practice.value ?? {};
+    const sinceGoMs = at.value - (run?.wentAt ?? Number.NEGATIVE_INFINITY);
+    const releases = heats.value.flatMap((one) => releaseOf(one, sinceGoMs) ?? []);
+    return offerFor(board.value, sheet, releases);
+  });
+  const readOf = signal<RunId | null>(null);
   return {
     link,
     presses,
@@ -109,7 +134,24 @@ export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck 
     offer,
     undo,
     recall,
-    times: laneTimesOver({ link, now: at, choices, tell: presses.tell }),
+    times,
+    heats: steady(() => {
+      const known = times.known(at.value);
+      return known ? heats.value.map((one) => ({ lanes: one.lanes, ...heatsWords(known, one, at.value) })) : [];
+    }),
+    heatPad: (lane) => {
+      const known = times.known(at.value);
+      const own = laneHeats.value.find((one) => one.lane === lane);
+      const together = heats.value.find(({ lanes }) => lanes.includes(lane));
+      return known && own && together ? heatPad(known, own, together, at.value) : null;
+    },
+    caution: steady(() => {
+      const practice = link.practice.value;
+      return practice && readOf.value !== practice.run.id ? cautionAt(board.value, practice.sheet) : '';
+    }),
+    readCaution: () => {
+      readOf.value = link.practice.peek()?.run.id ?? null;
+    },
     contacts,
     choices,
     kept: computed(() => keptWords(link.state.value, link.times.waiting.value.length)),

@@ -2,7 +2,7 @@ import type { Instant, LaneNumber, Ms, SwimmerId } from '../../shared-types/bran
 import type { Departure } from '../../shared-types/departures.ts';
 import { type Expectation, type Expected, expectedAt, targetAt } from '../../shared-types/expected.ts';
 import type { Mark } from '../../shared-types/marks.ts';
-import { targetsOf } from '../../shared-types/sheet.ts';
+import { type RepStep, type Sheet, targetsOf } from '../../shared-types/sheet.ts';
 import type { LivePractice } from '../common/live.ts';
 
 /** A lane's times, and who is still to come: what the deck says of them and does with them is told by these. Pure. */
@@ -70,6 +70,19 @@ export function nameIn({ labels, sheet }: LivePractice, swimmer: SwimmerId, lane
   const label = labels[swimmer] ?? '';
   const place = sheet.lanes.find((each) => each.lane === lane)?.swimmers.indexOf(swimmer) ?? -1;
   return label === '' ? `swimmer ${place + 1}` : label;
+}
+
+const repsOfSheets = new WeakMap<Sheet, ReadonlyMap<string, RepStep>>();
+
+/** What is swum on a step, in whatever lane; looked for at every tick. */
+export function repOf({ practice: { sheet } }: Pick<Known, 'practice'>, step: string): RepStep | undefined {
+  let reps = repsOfSheets.get(sheet);
+  if (!reps) {
+    const steps = sheet.lanes.flatMap((lane) => lane.steps);
+    reps = new Map(steps.flatMap((one): [string, RepStep][] => (one.kind === 'rep' ? [[one.id, one]] : [])));
+    repsOfSheets.set(sheet, reps);
+  }
+  return reps.get(step);
 }
 
 /** What is held of a thing, wherever it is swum. */

@@ -1,8 +1,9 @@
-import { useMemo, useRef } from 'preact/hooks';
+import { useMemo } from 'preact/hooks';
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import type { Deck } from './deck-model.ts';
 import type { LaneTime } from './lane-time-words.ts';
 import { steady } from './steady.ts';
+import { TimeButton } from './time-button.tsx';
 import type { LaneRow } from './words.ts';
 
 interface PadProps {
@@ -11,41 +12,16 @@ interface PadProps {
   readonly row: LaneRow;
 }
 
-/** A click so soon after a pointer is that pointer's own. */
-const SAME_PRESS_MS = 700;
-
-/** Takes the time of who comes next, as the finger touches: the instant matters, not the finger's way up. */
+/** Takes the times of a lane, and says whose is next. */
 export function Pad({ deck, lane, row }: PadProps) {
   const { next, last } = useMemo(() => steady(() => deck.times.lane(lane)), [deck, lane]).value;
-  const touchedAt = useRef(Number.NEGATIVE_INFINITY);
-  const down = (event: PointerEvent): void => {
-    touchedAt.current = event.timeStamp;
-    if (event.button !== 0 || deck.contacts.areTooMany) return;
-    const mark = deck.times.take(lane, deck.pressedAt(event));
-    if (mark) deck.contacts.did(event, () => deck.times.withdraw(mark));
-  };
-  const up = (event: PointerEvent): void => {
-    touchedAt.current = event.timeStamp;
-  };
-  const click = (event: Event): void => {
-    if (event.timeStamp - touchedAt.current > SAME_PRESS_MS) deck.times.take(lane, deck.pressedAt(event));
-  };
   return (
     <>
-      <button
-        type="button"
-        class={last ? 'pad timed' : 'pad'}
-        disabled={next === null}
-        data-press="time"
-        onPointerDown={down}
-        onPointerUp={up}
-        onClick={click}
-      >
-        <span class="visually-hidden">Lane {lane} time: </span>
+      <TimeButton deck={deck} lane={lane} class={last ? 'pad timed' : 'pad'} disabled={next === null}>
         <span class="pad-now">{[row.phaseWords, row.rep].filter((words) => words !== '').join(' · ')}</span>
         {last && <Taken last={last} />}
         <Next next={next} turn={row.turn} />
-      </button>
+      </TimeButton>
       <p class="visually-hidden" role="status" data-last-time>
         {last && `${last.name} ${last.time} ${last.difference} ${last.note}`.trim()}
       </p>

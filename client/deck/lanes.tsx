@@ -1,6 +1,9 @@
+import { useComputed } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { LaneNumber } from '../../shared-types/brand.ts';
+import { Caution } from './caution.tsx';
 import type { Deck } from './deck-model.ts';
+import { HeatBar, HeatPad } from './heat-pad.tsx';
 import { Pad } from './lane-time.tsx';
 import { steady } from './steady.ts';
 
@@ -10,12 +13,17 @@ const FEW = 6;
 /** A pad for every lane of the practice, lane 1 first. */
 export function Lanes({ deck }: { readonly deck: Deck }) {
   const numbers = useMemo(() => steady(() => deck.board.value.lanes.map(({ lane }) => lane)), [deck]).value;
+  const hasHeats = deck.heats.value.length > 0;
+  const isHeaded = useComputed(() => deck.heats.value.length > 0 || deck.caution.value !== '').value;
+  const size = numbers.length > FEW ? 'many' : isHeaded && numbers.length === FEW ? 'some' : '';
   return (
-    <section
-      class={numbers.length > FEW ? 'lanes many' : 'lanes'}
-      aria-label="Lanes"
-      hidden={deck.panel.value !== null}
-    >
+    <section class={`lanes ${isHeaded ? 'headed' : ''} ${size}`} aria-label="Lanes" hidden={deck.panel.value !== null}>
+      {isHeaded && (
+        <div class="lanes-head">
+          {hasHeats && <HeatBar deck={deck} />}
+          <Caution deck={deck} />
+        </div>
+      )}
       {numbers.map((lane) => (
         <Lane key={lane} deck={deck} lane={lane} />
       ))}
@@ -25,9 +33,15 @@ export function Lanes({ deck }: { readonly deck: Deck }) {
 
 function Lane({ deck, lane }: { readonly deck: Deck; readonly lane: LaneNumber }) {
   const row = useMemo(() => steady(() => deck.lane(lane)), [deck, lane]).value;
+  const heat = useMemo(() => steady(() => deck.heatPad(lane)), [deck, lane]).value;
   if (!row) return null;
   return (
-    <article class="lane" data-lane={lane} data-phase={row.phase} aria-label={`Lane ${lane}`}>
+    <article
+      class="lane"
+      data-lane={lane}
+      data-phase={heat?.swims ? 'swimming' : row.phase}
+      aria-label={`Lane ${lane}`}
+    >
       <button
         type="button"
         class="lane-number"
@@ -40,7 +54,7 @@ function Lane({ deck, lane }: { readonly deck: Deck; readonly lane: LaneNumber }
         <span class="lane-reading">{row.reading}</span>
         <span class="lane-countdown">{row.countdown}</span>
       </button>
-      <Pad deck={deck} lane={lane} row={row} />
+      {heat ? <HeatPad deck={deck} lane={lane} words={heat} /> : <Pad deck={deck} lane={lane} row={row} />}
     </article>
   );
 }

@@ -1,7 +1,7 @@
 import { useComputed } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
 import type { Deck } from './deck-model.ts';
-import { FinishButton } from './finish-button.tsx';
+import { SlowButton } from './slow-button.tsx';
 import { steady } from './steady.ts';
 import { ViewButton } from './view-button.tsx';
 import { happening } from './words.ts';
@@ -15,7 +15,12 @@ export function Top({ deck }: { readonly deck: Deck }) {
       <Clock deck={deck} />
       {finish && <ChangeButton deck={deck} />}
       {finish && (
-        <FinishButton
+        <SlowButton
+          class="finish"
+          press="finish"
+          word="Finish"
+          more="hold"
+          description="Ends the practice when it is held."
           disabled={locked}
           onHeld={() => deck.presses.runWide({ kind: 'finish', pressedAt: deck.pressedNow() })}
         />

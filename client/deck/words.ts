@@ -215,6 +215,8 @@ export function answerWords(answer: Answer | null): string {
   return [answer.message, ...meanwhile, answer.fix ?? ''].filter((part) => part !== '').join(' ');
 }
 
+/** As at the beginning of a sentence. */
+export const capital = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
+
 /** `another device held the lanes 2 s ago` as a sentence of its own. */
-const sentence = (words: string): string =>
-  `${words.slice(0, 1).toUpperCase()}${words.slice(1)}${/[.!?]$/.test(words) ? '' : '.'}`;
+const sentence = (words: string): string => `${capital(words)}${/[.!?]$/.test(words) ? '' : '.'}`;

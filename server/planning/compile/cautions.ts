@@ -1,4 +1,4 @@
-import type { Message } from '../../../shared-types/message.ts';
+import { DIVES, type Message } from '../../../shared-types/message.ts';
 import { type Item, type Practice, RESISTED, type SetItem } from '../../../shared-types/practice.ts';
 import { effortsIn } from './effort-on.ts';
 
@@ -13,7 +13,7 @@ interface Caution {
 const CAUTIONS: readonly Caution[] = [
   {
     applies: ({ start }) => start === 'dive',
-    text: 'dive starts: check the depth under the blocks (world rules for general pools ask for 1.35 m, others for more), never from the shallow end, water clear before every start',
+    text: `${DIVES}: check the depth under the blocks (world rules for general pools ask for 1.35 m, others for more), never from the shallow end, water clear before every start`,
   },
   {
     applies: ({ equipment }) => equipment.some(({ name }) => RESISTED.some((resisted) => resisted === name)),

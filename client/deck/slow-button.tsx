@@ -1,15 +1,23 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 
-/** How long it has to be held, ms; deck.css lets its bar run for the same time. */
+/** How long it has to be held, ms; top.css lets its bar run for the same time. */
 const HOLD_MS = 800;
 
-interface FinishButtonProps {
+interface SlowButtonProps {
+  readonly class: string;
+  /** What tests find it by. */
+  readonly press: string;
+  readonly word: string;
+  /** Below the word, while nobody holds it. */
+  readonly more: string;
+  /** What it does when it is held, as a sentence. */
+  readonly description: string;
   readonly disabled: boolean;
   readonly onHeld: () => void;
 }
 
-/** Ends the practice, by being held with a finger, Enter or the space bar until its bar is full. */
-export function FinishButton({ disabled, onHeld }: FinishButtonProps) {
+/** For what must not happen by mistake: held with a finger, Enter or the space bar until its bar is full. */
+export function SlowButton({ class: own, press, word, more, description, disabled, onHeld }: SlowButtonProps) {
   const [holding, setHolding] = useState(false);
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
 
@@ -30,10 +38,10 @@ export function FinishButton({ disabled, onHeld }: FinishButtonProps) {
   return (
     <button
       type="button"
-      class={holding ? 'finish holding' : 'finish'}
+      class={`${own} slow${holding ? ' holding' : ''}`}
       disabled={disabled}
-      data-press="finish"
-      aria-description="Ends the practice when it is held."
+      data-press={press}
+      aria-description={description}
       onPointerDown={({ button }) => button === 0 && begin()}
       onPointerUp={letGo}
       onPointerLeave={letGo}
@@ -43,10 +51,10 @@ export function FinishButton({ disabled, onHeld }: FinishButtonProps) {
       onKeyUp={(event) => isHoldKey(event) && letGo()}
       onBlur={letGo}
     >
-      <span class="finish-bar" aria-hidden="true" />
-      <span class="finish-words">
-        Finish
-        <small>{holding ? 'hold on' : 'hold'}</small>
+      <span class="slow-bar" aria-hidden="true" />
+      <span class="slow-words">
+        {word}
+        <small>{holding ? 'hold on' : more}</small>
       </span>
     </button>
   );

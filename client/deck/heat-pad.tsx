@@ -1,0 +1,83 @@
+import type { LaneNumber } from '../../shared-types/brand.ts';
+import type { Deck } from './deck-model.ts';
+import type { HeatPad as Words } from './heat-words.ts';
+import { SlowButton } from './slow-button.tsx';
+import { TimeButton } from './time-button.tsx';
+
+interface PadProps {
+  readonly deck: Deck;
+  readonly lane: LaneNumber;
+  readonly words: Words;
+}
+
+/** Over the lanes: which heat it is, and everybody back, which must be at hand in one place and not happen by mistake. */
+export function HeatBar({ deck }: Pick<PadProps, 'deck'>) {
+  const disabled = deck.locked.value || !deck.recall.value;
+  return (
+    <div class="heat-bar">
+      <div class="heat-words" role="status" data-heats>
+        {deck.heats.value.map(({ what, where }) => (
+          <p key={where}>
+            <strong>{what}</strong> <span>{where}</span>
+          </p>
+        ))}
+      </div>
+      <SlowButton
+        class="recall"
+        press="recall"
+        word="Recall"
+        more="false start: hold"
+        description="Has everybody of the heat back when it is held; their times do not count."
+        disabled={disabled}
+        onHeld={() => deck.presses.runWide({ kind: 'recall', pressedAt: deck.pressedNow() })}
+      />
+    </div>
+  );
+}
+
+/** One swimmer in the water: a press is theirs. Then what they swam, and who goes next. */
+export function HeatPad({ deck, lane, words: { swims, came, goes, chief } }: PadProps) {
+  return (
+    <>
+      <TimeButton deck={deck} lane={lane} class={`pad heat ${chief}`} disabled={swims === null}>
+        {swims && <Swims {...swims} />}
+        {came && <Came {...came} />}
+        <Goes goes={goes} isChief={chief === 'goes'} />
+      </TimeButton>
+      <p class="visually-hidden" role="status" data-last-time>
+        {came && `${came.name} ${came.time} ${came.difference}`.trim()}
+      </p>
+    </>
+  );
+}
+
+const Swims = ({ name, target, before }: NonNullable<Words['swims']>) => (
+  <span class="pad-swims">
+    <span class="pad-name">{name}</span> {target !== '' && <span>{target}</span>}
+    {before !== '' && <small> {before}</small>}
+  </span>
+);
+
+const Came = ({ name, time, difference }: NonNullable<Words['came']>) => (
+  <span class="pad-came" aria-hidden="true">
+    <span class="pad-name">{name}</span> <strong>{time}</strong> {difference !== '' && <small>{difference}</small>}
+  </span>
+);
+
+const Goes = ({ goes, isChief }: Pick<Words, 'goes'> & { readonly isChief: boolean }) => (
+  <span class="pad-goes">
+    {goes === '' ? (
+      isChief ? (
+        'nobody'
+      ) : (
+        ''
+      )
+    ) : isChief ? (
+      <>
+        <span class="pad-name">{goes}</span> goes
+      </>
+    ) : (
+      `then ${goes}`
+    )}
+  </span>
+);
