@@ -4,6 +4,7 @@ import type { Press } from '../common/live.ts';
 import { type Action, QUARTERS } from './actions.ts';
 import type { Deck } from './deck-model.ts';
 import { PressButton } from './press-button.tsx';
+import { SlowButton } from './slow-button.tsx';
 
 /** Longer words are written smaller. */
 const LONG = 8;
@@ -155,21 +156,37 @@ function NextSet({ deck }: PartProps) {
   );
 }
 
-/** A false start; with heats it stands over the lanes, in one place, as long as they are to be seen. */
+/** A false start. */
 function Recall({ deck }: PartProps) {
-  const isOverLanes = deck.heats.value.length > 0 && deck.panel.value === null;
-  if (!deck.recall.value || isOverLanes) return null;
+  const isOffered = deck.recall.value;
+  const recall = (pressedAt: Press['pressedAt']): void => deck.presses.runWide({ kind: 'recall', pressedAt });
+  if (deck.heats.value.length > 0) {
+    return <HeatRecall disabled={deck.locked.value || !isOffered} onHeld={() => recall(deck.pressedNow())} />;
+  }
+  if (!isOffered) return null;
   return (
     <PressButton
       class="plain"
       disabled={deck.locked.value}
       data={{ 'data-press': 'recall' }}
-      onPress={(event) => deck.presses.runWide({ kind: 'recall', pressedAt: deck.pressedAt(event) })}
+      onPress={(event) => recall(deck.pressedAt(event))}
     >
       Recall <small>false start</small>
     </PressButton>
   );
 }
+
+/** With heats it stays in one place, pale while there is nobody to have back, and must not happen by mistake. */
+const HeatRecall = (props: { readonly disabled: boolean; readonly onHeld: () => void }) => (
+  <SlowButton
+    class="recall"
+    press="recall"
+    word="Recall"
+    more="false start: hold"
+    description="Has everybody of the heat back when it is held; their times do not count."
+    {...props}
+  />
+);
 
 function Undo({ deck }: PartProps) {
   const what = deck.undo.value;

@@ -11,6 +11,7 @@ import type { Contacts } from './contacts.ts';
 import { type HeatPad, type HeatWords, heatPad, heatsWords, releaseOf } from './heat-words.ts';
 import { heatsOf, laneHeatsAt } from './heats.ts';
 import { type LaneTimes, laneTimesOver } from './lane-times.ts';
+import type { LeadLines } from './lead-lines.ts';
 import { type Presses, pressesOver } from './presses.ts';
 import { type SetNow, setsToChange } from './set-changes.ts';
 import { steady } from './steady.ts';
@@ -21,7 +22,7 @@ import { keptWords, type LaneRow, laneRow, linkWords } from './words.ts';
 /** What lies over the lanes. */
 export type OpenPanel =
   | { readonly kind: 'change' }
-  | { readonly kind: 'lane' | 'swimmers' | 'times' | 'keypad'; readonly lane: LaneNumber };
+  | { readonly kind: 'lane' | 'swimmers' | 'times' | 'keypad' | 'results'; readonly lane: LaneNumber };
 
 /** Heats that go together, with what is said of them. */
 export interface HeatsNow extends HeatWords {
@@ -39,6 +40,8 @@ export interface Deck {
   /** The last go can be taken back as a false start. */
   readonly recall: ReadonlySignal<boolean>;
   readonly times: LaneTimes;
+  /** What the times say so far. */
+  readonly lines: LeadLines;
   /** The heats that lanes swim off the blocks now; empty: none. */
   readonly heats: ReadonlySignal<readonly HeatsNow[]>;
   /** A lane's pad while it swims heats; null when it does not. */
@@ -84,9 +87,10 @@ export interface DeckParts {
   readonly choices: TakingChoices;
   /** This page's monotonic clock, ms. */
   pageNow(): number;
+  readonly lines: LeadLines;
 }
 
-export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck {
+export function deckOver({ link, contacts, choices, pageNow, lines }: DeckParts): Deck {
   const at = signal(link.clock.now());
   const boundMs = signal(link.clock.boundMs());
   const presses = pressesOver(link);
@@ -135,6 +139,7 @@ export function deckOver({ link, contacts, choices, pageNow }: DeckParts): Deck 
     undo,
     recall,
     times,
+    lines,
     heats: steady(() => {
       const known = times.known(at.value);
       return known ? heats.value.map((one) => ({ lanes: one.lanes, ...heatsWords(known, one, at.value) })) : [];

@@ -7,6 +7,7 @@ import { LanePanel } from './lane-panel.tsx';
 import { Lanes } from './lanes.tsx';
 import { NothingOn } from './nothing-on.tsx';
 import { Repairs } from './repairs.tsx';
+import { ResultsPanel } from './results-panel.tsx';
 import { SwimmersPanel } from './swimmers-panel.tsx';
 import { TimesPanel } from './times-panel.tsx';
 import { Top } from './top.tsx';
@@ -46,6 +47,8 @@ function Opened({ deck }: { readonly deck: Deck }) {
       return <SwimmersPanel deck={deck} lane={lane} onClose={close} />;
     case 'times':
       return <TimesPanel key={lane} deck={deck} lane={lane} onClose={close} />;
+    case 'results':
+      return <ResultsPanel deck={deck} lane={lane} onClose={close} />;
     case 'keypad':
       return <KeypadPanel key={lane} deck={deck} lane={lane} onClose={close} />;
   }

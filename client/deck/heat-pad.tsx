@@ -1,7 +1,6 @@
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import type { Deck } from './deck-model.ts';
 import type { HeatPad as Words } from './heat-words.ts';
-import { SlowButton } from './slow-button.tsx';
 import { TimeButton } from './time-button.tsx';
 
 interface PadProps {
@@ -10,30 +9,16 @@ interface PadProps {
   readonly words: Words;
 }
 
-/** Over the lanes: which heat it is, and everybody back, which must be at hand in one place and not happen by mistake. */
-export function HeatBar({ deck }: Pick<PadProps, 'deck'>) {
-  const disabled = deck.locked.value || !deck.recall.value;
-  return (
-    <div class="heat-bar">
-      <div class="heat-words" role="status" data-heats>
-        {deck.heats.value.map(({ what, where }) => (
-          <p key={where}>
-            <strong>{what}</strong> <span>{where}</span>
-          </p>
-        ))}
-      </div>
-      <SlowButton
-        class="recall"
-        press="recall"
-        word="Recall"
-        more="false start: hold"
-        description="Has everybody of the heat back when it is held; their times do not count."
-        disabled={disabled}
-        onHeld={() => deck.presses.runWide({ kind: 'recall', pressedAt: deck.pressedNow() })}
-      />
-    </div>
-  );
-}
+/** Over the lanes: which heat it is. */
+export const HeatBar = ({ deck }: Pick<PadProps, 'deck'>) => (
+  <div class="heat-words" role="status" data-heats>
+    {deck.heats.value.map(({ what, where }) => (
+      <p key={where}>
+        <strong>{what}</strong> <span>{where}</span>
+      </p>
+    ))}
+  </div>
+);
 
 /** One swimmer in the water: a press is theirs. Then what they swam, and who goes next. */
 export function HeatPad({ deck, lane, words: { swims, came, goes, chief } }: PadProps) {

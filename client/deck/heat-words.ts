@@ -15,7 +15,7 @@ import { capital, differenceWords, laneWords, timeWords } from './words.ts';
 export interface HeatPad {
   /** Who is in the water and has no time yet: a press is theirs. Null: nobody. */
   readonly swims: { readonly name: string; readonly target: string; readonly before: string } | null;
-  /** Who came last, with the time. */
+  /** Who came last, with the time; while somebody swims they are to be seen alone. */
   readonly came: { readonly name: string; readonly time: string; readonly difference: string } | null;
   /** Who is let go, or goes with the next press; empty: nobody of this lane. */
   readonly goes: string;
@@ -83,7 +83,7 @@ export function heatPad(known: Known, heat: LaneHeat, together: Heats, at: Insta
   const next = swimsIn(known, lane, together, at);
   const going = together.hasLeft ? heat.next : heat.now;
   const goes = going ? whoLeaves(practice.sheet, lane, going) : undefined;
-  const came = cameLast(known, lane);
+  const came = next ? null : cameLast(known, lane);
   return {
     swims: next
       ? {
@@ -143,22 +143,22 @@ function timesBefore(known: Known, swimmer: SwimmerId, step: string, leftAt: Ins
     });
 }
 
-/** `first 12.9, best 12.7`; empty before there is any. */
+/** `1st 12.9, best 12.7`; empty before there is any. */
 function beforeWords(known: Known, ...of: [SwimmerId, string, Instant]): string {
   const times = timesBefore(known, ...of);
   const [first] = times;
   if (first === undefined) return '';
   const best = Math.min(...times);
-  const firstWords = `first ${formatSwimTime(first, 1)}`;
+  const firstWords = `1st ${formatSwimTime(first, 1)}`;
   return best === first ? firstWords : `${firstWords}, best ${formatSwimTime(best, 1)}`;
 }
 
-/** `−0.4, +0.1 on first, +0.3 on best`: against the target, where there is one, and the swimmer's own reps before. */
+/** `−0.4, +0.1 on 1st, +0.3 on best`: against the target, where there is one, and the swimmer's own reps before. */
 function cameWords(known: Known, mark: Mark): string {
   const target = differenceWords(mark, targetOn(known.practice, mark));
   const times = mark.leftAt === null ? [] : timesBefore(known, mark.swimmer, mark.step, mark.leftAt);
   const [first] = times;
-  const onFirst = first === undefined ? '' : `${differenceWords(mark, first)} on first`;
+  const onFirst = first === undefined ? '' : `${differenceWords(mark, first)} on 1st`;
   const best = times.length > 1 ? ms(Math.min(...times)) : undefined;
   const onBest = best === undefined || best === first ? '' : `${differenceWords(mark, best)} on best`;
   return mark.ms === null ? '' : [target, onFirst, onBest].filter((part) => part !== '').join(', ');

@@ -23,6 +23,7 @@ export function LanePanel({ deck, lane, onClose }: LaneProps & { readonly onClos
     <Panel name={`Lane ${lane}`} head={<h2 class="panel-title">Lane {lane}</h2>} onClose={onClose}>
       <div class="lane-menu" data-lane={lane}>
         <Opener deck={deck} opens={{ kind: 'times', lane }} press="times" word="Times" more="of this set" />
+        <Opener deck={deck} opens={{ kind: 'results', lane }} press="results" word="Results" more="so far" />
         <Opener deck={deck} opens={{ kind: 'keypad', lane }} press="keypad" word="Type" more="a time called out" />
         <Opener deck={deck} opens={{ kind: 'swimmers', lane }} press="who" word="Who" more="swims" />
         <Shift deck={deck} lane={lane} byMs={-STEP_MS} disabled={disabled} />

@@ -14,10 +14,15 @@ const FEW = 6;
 export function Lanes({ deck }: { readonly deck: Deck }) {
   const numbers = useMemo(() => steady(() => deck.board.value.lanes.map(({ lane }) => lane)), [deck]).value;
   const hasHeats = deck.heats.value.length > 0;
-  const isHeaded = useComputed(() => deck.heats.value.length > 0 || deck.caution.value !== '').value;
-  const size = numbers.length > FEW ? 'many' : isHeaded && numbers.length === FEW ? 'some' : '';
+  const isCautioned = useComputed(() => deck.caution.value !== '').value;
+  const isMany = numbers.length > FEW;
+  const isHeaded = hasHeats || isCautioned;
   return (
-    <section class={`lanes ${isHeaded ? 'headed' : ''} ${size}`} aria-label="Lanes" hidden={deck.panel.value !== null}>
+    <section
+      class={['lanes', isHeaded && 'headed', isCautioned && 'cautioned', isMany && 'many'].filter(Boolean).join(' ')}
+      aria-label="Lanes"
+      hidden={deck.panel.value !== null}
+    >
       {isHeaded && (
         <div class="lanes-head">
           {hasHeats && <HeatBar deck={deck} />}
@@ -45,14 +50,15 @@ function Lane({ deck, lane }: { readonly deck: Deck; readonly lane: LaneNumber }
       <button
         type="button"
         class="lane-number"
-        aria-label={`Lane ${lane}: ${row.reading} ${row.countdown}; times, who swims, move it`}
         data-menu
         data-press="lane"
         onClick={() => deck.show({ kind: 'lane', lane })}
       >
+        <span class="visually-hidden">Lane </span>
         <span class="lane-digit">{lane}</span>
         <span class="lane-reading">{row.reading}</span>
         <span class="lane-countdown">{row.countdown}</span>
+        <span class="visually-hidden">; times, who swims, move it</span>
       </button>
       {heat ? <HeatPad deck={deck} lane={lane} words={heat} /> : <Pad deck={deck} lane={lane} row={row} />}
     </article>

@@ -40,7 +40,7 @@ function RepairButtons({ deck, lane }: LaneProps) {
         data={{ 'data-press': 'undo-time' }}
         onPress={(event) => times.undo(lane, deck.pressedAt(event))}
       >
-        undo <small>{undo === '' ? `lane ${lane}` : `lane ${lane}: ${undo}`}</small>
+        <span class="repair-word">undo</span> <small>{undo === '' ? `lane ${lane}` : `lane ${lane}: ${undo}`}</small>
       </PressButton>
       {back === '' ? (
         <PressButton
@@ -49,7 +49,7 @@ function RepairButtons({ deck, lane }: LaneProps) {
           data={{ 'data-press': 'not-them' }}
           onPress={(event) => times.giveToNext(lane, deck.pressedAt(event))}
         >
-          not {not === '' ? 'them' : not} {but !== '' && <small>it was {but}</small>}
+          <span class="repair-word">not {not === '' ? 'them' : not}</span> {but !== '' && <small>it was {but}</small>}
         </PressButton>
       ) : (
         <PressButton
@@ -58,7 +58,7 @@ function RepairButtons({ deck, lane }: LaneProps) {
           data={{ 'data-press': 'bring-back' }}
           onPress={(event) => times.bringBack(lane, deck.pressedAt(event))}
         >
-          bring back <small>{back}</small>
+          <span class="repair-word">bring back</span> <small>{back}</small>
         </PressButton>
       )}
       {swap === '' ? (
@@ -68,7 +68,7 @@ function RepairButtons({ deck, lane }: LaneProps) {
           data={{ 'data-press': 'missed' }}
           onPress={(event) => times.miss(lane, deck.pressedAt(event))}
         >
-          missed <small>{missed}</small>
+          <span class="repair-word">missed</span> <small>{missed}</small>
         </PressButton>
       ) : (
         <PressButton
@@ -77,7 +77,7 @@ function RepairButtons({ deck, lane }: LaneProps) {
           data={{ 'data-press': 'swap' }}
           onPress={(event) => times.swap(lane, deck.pressedAt(event))}
         >
-          swap <small>{swap} counts</small>
+          <span class="repair-word">swap</span> <small>{swap} counts</small>
         </PressButton>
       )}
     </div>

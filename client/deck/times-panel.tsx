@@ -93,7 +93,7 @@ function TakingButton({ deck, set, taking }: TakingProps) {
   );
 }
 
-/** The lanes before and after, and the keypad. */
+/** The lanes before and after, the keypad, and what the times say. */
 function LaneSteps({ deck, lane }: LaneProps) {
   const lanes = useMemo(() => steady(() => deck.board.value.lanes.map((one) => one.lane)), [deck]).value;
   const place = lanes.indexOf(lane);
@@ -122,6 +122,9 @@ function LaneSteps({ deck, lane }: LaneProps) {
         onPress={() => deck.show({ kind: 'keypad', lane })}
       >
         Type
+      </ViewButton>
+      <ViewButton class="plain" data={{ 'data-press': 'results' }} onPress={() => deck.show({ kind: 'results', lane })}>
+        Results
       </ViewButton>
     </>
   );

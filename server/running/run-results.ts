@@ -1,7 +1,7 @@
 import type { RunId } from '../../shared-types/brand.ts';
 import type { SetResults, SwimmerResults } from '../../shared-types/results.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
-import type { ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import type { LinesAnswer, ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { judgementsOf } from '../results/hits.ts';
 import { inForce } from '../results/run-index.ts';
 import { type Knowledge, setResultsOf } from '../results/set-results.ts';
@@ -32,6 +32,28 @@ export async function runResults(
   const sets = setResultsOf(swum, knowledge).map((set) => shownSet(sheet, set));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
+}
+
+/** What comes first of that for each swimmer, of the sets that somebody has left on. */
+export function linesOf({ run, labels, sets }: ResultsAnswer): LinesAnswer {
+  const begun = sets.filter(({ swimmers }) => swimmers.some(({ reps }) => reps.some(({ leftAt }) => leftAt !== null)));
+  return {
+    run: run.id,
+    markSeq: run.markSeq,
+    labels,
+    sets: begun.map(({ set, words, detail, swimmers }) => ({
+      set,
+      words: [words, detail].filter((part) => part !== '').join(' '),
+      swimmers: swimmers.flatMap(lineOf),
+    })),
+  };
+}
+
+/** In the lane that the swimmer left in last, or is to leave in. */
+function lineOf({ swimmer, reps, lead }: ShownSwimmer): LinesAnswer['sets'][number]['swimmers'] {
+  const left = reps.filter(({ leftAt }) => leftAt !== null);
+  const rep = left[left.length - 1] ?? reps[0];
+  return rep ? [{ swimmer, lane: rep.lane, line: lead.line }] : [];
 }
 
 function shownSet(sheet: Sheet, results: SetResults): ShownSet {

@@ -5,7 +5,7 @@ import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { resultsCsv } from '../running/results-csv.ts';
-import { runResults } from '../running/run-results.ts';
+import { linesOf, runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -35,6 +35,11 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
   app.get('/api/runs/:id/results', async (request, reply) => {
     const asked = await askedResults(parts, request);
     return asked.ok ? reply.send(asked.value) : sendFailure(reply, asked);
+  });
+
+  app.get('/api/runs/:id/lines', async (request, reply) => {
+    const asked = await askedResults(parts, request);
+    return asked.ok ? reply.send(linesOf(asked.value)) : sendFailure(reply, asked);
   });
 
   app.get('/api/runs/:id/results.csv', async (request, reply) => {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { instantSchema, practiceIdSchema, runIdSchema } from '../brand.ts';
+import { instantSchema, laneNumberSchema, practiceIdSchema, runIdSchema, swimmerIdSchema } from '../brand.ts';
 import { runStateSchema } from '../events.ts';
 import { courseSchema } from '../pool.ts';
 import { repTimeSchema, setResultsSchema, swimmerResultsSchema } from '../results.ts';
@@ -12,6 +12,7 @@ import { labelsSchema } from './from-server.ts';
  * | --- | --- |
  * | GET /api/runs?limit=&before=run | RunsAnswer: the newest first; `before`: those older than that run |
  * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
+ * | GET /api/runs/:id/lines?role=deck or desk | LinesAnswer: of the same what comes first, a line a swimmer |
  * | GET /api/runs/:id/results.csv?role=&bom=1 | the same with every time taken as a CSV; `bom=1`: with a byte order mark |
  */
 
@@ -78,3 +79,23 @@ export const resultsAnswerSchema = z.object({
   sets: z.array(shownSetSchema),
 });
 export type ResultsAnswer = z.infer<typeof resultsAnswerSchema>;
+
+/** A tenth of what the results are: a deck asks for them while times are taken over the same air. */
+export const linesAnswerSchema = z.object({
+  run: runIdSchema,
+  /** The last mark event that is in it. */
+  markSeq: z.number().int().min(0),
+  labels: labelsSchema,
+  /** The sets that somebody has left on, in the order of the practice. */
+  sets: z.array(
+    z.object({
+      /** Index into the sheet's sets. */
+      set: z.number().int().min(0),
+      /** `8 × 50 free at 200 pace` */
+      words: z.string(),
+      /** By lane and in the order in which they leave. */
+      swimmers: z.array(z.object({ swimmer: swimmerIdSchema, lane: laneNumberSchema, line: z.string() })),
+    }),
+  ),
+});
+export type LinesAnswer = z.infer<typeof linesAnswerSchema>;

@@ -5,12 +5,9 @@ import type { RunState } from '../../shared-types/events.ts';
 import { RunningClock } from '../fixtures/machine-clock.ts';
 import { type RunningServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
-
-const SIZES = {
-  'a tablet lying': { width: 1024, height: 768, target: 96 },
-  'a tablet standing': { width: 768, height: 1024, target: 96 },
-  'a phone': { width: 390, height: 844, target: 64 },
-} as const;
+import { clippedWords, crampedButtons, DEVICES, smallCells } from './deck-room.ts';
+import { fingerOn } from './finger.ts';
+import { fillPool } from './full-pool.ts';
 
 const browser = useChromium();
 
@@ -28,10 +25,10 @@ interface OpenDeck {
 /** @param loses messages of the server that this page is never to hear */
 async function openDeck(
   server: RunningServer,
-  size: keyof typeof SIZES = 'a tablet lying',
+  size: keyof typeof DEVICES = 'a tablet lying',
   loses: (message: string) => boolean = () => false,
 ): Promise<OpenDeck> {
-  const { width, height } = SIZES[size];
+  const { width, height } = DEVICES[size];
   const context: BrowserContext = await browser().newContext({ viewport: { width, height }, hasTouch: true });
   onTestFinished(() => context.close());
   const page = await context.newPage();
@@ -50,48 +47,6 @@ async function openDeck(
     press: (kind, when) => page.locator(`[data-press="${kind}"]${when === undefined ? '' : `[data-when="${when}"]`}`),
     becomes: (state) => page.waitForSelector(`[data-deck][data-state="${state}"]`),
   };
-}
-
-/** A finger on the glass, moved by hand. */
-async function fingerOn(page: Page, place: Locator) {
-  const box = await place.boundingBox();
-  if (!box) throw new Error('nothing there to touch');
-  const devtools = await page.context().newCDPSession(page);
-  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
-  const send = (
-    type: 'touchStart' | 'touchMove' | 'touchEnd' | 'touchCancel',
-    touchPoints: { x: number; y: number }[],
-  ) => devtools.send('Input.dispatchTouchEvent', { type, touchPoints });
-  return {
-    down: () => send('touchStart', [{ x, y }]),
-    slideOff: () => send('touchMove', [{ x, y: box.y - 60 }]),
-    up: () => send('touchEnd', []),
-    takenAway: () => send('touchCancel', []),
-  };
-}
-
-/** What of the page's buttons is too small, too close to another, or not on the screen. */
-function crampedButtons(page: Page, target: number): Promise<string[]> {
-  return page.evaluate((least) => {
-    const all = [...document.querySelectorAll('[data-press]')].map((button) => ({
-      name: button.getAttribute('aria-label') ?? button.textContent,
-      box: button.getBoundingClientRect(),
-    }));
-    // The lanes are out of sight while a panel is open.
-    const buttons = all.filter(({ box }) => box.width > 0);
-    const faults = buttons.flatMap(({ name, box }) => [
-      ...(Math.min(box.width, box.height) < least ? [`${name} is ${box.width} × ${box.height}`] : []),
-      ...(box.right > innerWidth || box.bottom > innerHeight || box.top < 0 ? [`${name} is not on the screen`] : []),
-    ]);
-    for (const [place, { name, box }] of buttons.entries()) {
-      for (const other of buttons.slice(place + 1)) {
-        const across = Math.max(box.left - other.box.right, other.box.left - box.right);
-        const down = Math.max(box.top - other.box.bottom, other.box.top - box.bottom);
-        if (Math.max(across, down) < 15.5) faults.push(`${name} is close to ${other.name}`);
-      }
-    }
-    return faults;
-  }, target);
 }
 
 describe('the deck in a wet hand', () => {
@@ -206,7 +161,7 @@ describe('the deck in a wet hand', () => {
     await becomes('ready');
   });
 
-  test.for(Object.entries(SIZES))('has room for every button on %s', async ([name, { target }]) => {
+  test.for(Object.entries(DEVICES))('has room for every button on %s', async ([name, { target }]) => {
     const server = await serve();
     await withRun(server);
     const size = name === 'a phone' || name === 'a tablet standing' ? name : 'a tablet lying';
@@ -220,7 +175,7 @@ describe('the deck in a wet hand', () => {
     expect(await seriousFaults(page)).toEqual([]);
   });
 
-  test.for(Object.entries(SIZES))(
+  test.for(Object.entries(DEVICES))(
     '[CMD7] has room for every button of what opens on %s, and hold in reach',
     async ([name, { target }]) => {
       const server = await serve();
@@ -250,6 +205,10 @@ describe('the deck in a wet hand', () => {
       await press('times').tap();
       await isFit('[data-grid-set]');
       expect(await smallCells(page, target)).toEqual([]);
+      await press('results').tap();
+      await isFit('[data-lines-lane="3"]');
+      await press('close').tap();
+      await page.locator('[data-lane="3"] [data-menu]').tap();
       await press('keypad').tap();
       await isFit('[data-press="keep"]');
       await press('close').tap();
@@ -264,29 +223,28 @@ describe('the deck in a wet hand', () => {
       await page.waitForSelector('.lanes:not([hidden])');
     },
   );
-});
 
-/** Places to type a time in that are smaller than a finger needs, or closer together. */
-const smallCells = (page: Page, target: number): Promise<string[]> =>
-  page.evaluate((least) => {
-    const cells = [...document.querySelectorAll('.cell')].map((cell) => cell.getBoundingClientRect());
-    const small = cells.filter(({ width, height }) => Math.min(width, height) < least);
-    const close = cells.filter((cell, place) => {
-      const next = cells[place + 1];
-      return next !== undefined && Math.max(next.left - cell.right, next.top - cell.bottom) < 15.5;
-    });
-    const none = cells.length === 0 ? ['there are none'] : [];
-    return [
-      ...none,
-      ...small.map(({ width, height }) => `${width} × ${height}`),
-      ...close.map(({ left }) => `${left}`),
-    ];
-  }, target);
-
-/** Buttons whose words are wider or higher than they are. */
-const clippedWords = (page: Page): Promise<string[]> =>
-  page.evaluate(() =>
-    [...document.querySelectorAll('[data-press]')]
-      .filter((button) => button.scrollWidth > button.clientWidth + 1 || button.scrollHeight > button.clientHeight + 1)
-      .map((button) => button.getAttribute('aria-label') ?? button.textContent ?? ''),
+  test.for(Object.entries(DEVICES))(
+    'has room for ten lanes of eight with a time in each on %s, and says what the times say so far',
+    async ([name, { target }]) => {
+      const server = await serve();
+      await fillPool(server, 'Main set: best average\n6 x 50 free @ 1:30 at 200 pace', 10, 8);
+      const size = name === 'a phone' || name === 'a tablet standing' ? name : 'a tablet lying';
+      const { page, press, becomes } = await openDeck(server, size);
+      await page.evaluate(() => document.fonts.ready);
+      await press('start', 'now').tap();
+      await becomes('running');
+      const lanes = Array.from({ length: 10 }, (_, place) => place + 1);
+      for (const lane of lanes) await page.locator(`[data-lane="${lane}"] [data-press="time"]:enabled`).tap();
+      await page.waitForSelector('[data-lane="10"] [data-last-time]:not(:empty)', { state: 'attached' });
+      expect(await crampedButtons(page, target)).toEqual([]);
+      expect(await seriousFaults(page)).toEqual([]);
+      await page.locator('[data-lane="7"] [data-menu]').tap();
+      await press('results').tap();
+      await page.locator('[data-lines-lane="7"]').getByText('mean ', { exact: false }).waitFor();
+      expect(await page.locator('[data-lines-lane="7"] dd').allInnerTexts()).toHaveLength(8);
+      await press('close').tap({ trial: true });
+      expect(await seriousFaults(page)).toEqual([]);
+    },
   );
+});

@@ -112,15 +112,15 @@ describe('heats on the deck', () => {
       [2, 19],
       [1, 54],
     ]);
-    expect(swims.pad(1)).toMatchObject({ swims: { name: 'Ines1', before: 'first 13.0' } });
+    expect(swims.pad(1)).toMatchObject({ swims: { name: 'Ines1', before: '1st 13.0' } });
     const came = deckAt(75, releases, [
       [1, 18],
       [2, 19],
       [1, 54],
       [1, 73.4],
     ]);
-    expect(came.pad(1)).toMatchObject({ came: { name: 'Ines1', time: '13.4', difference: '+0.4 on first' } });
-    expect(came.pad(2)).toMatchObject({ swims: { name: 'Ines2', before: 'first 14.0' } });
+    expect(came.pad(1)).toMatchObject({ came: { name: 'Ines1', time: '13.4', difference: '+0.4 on 1st' } });
+    expect(came.pad(2)).toMatchObject({ swims: { name: 'Ines2', before: '1st 14.0' } });
   });
 
   test('[CMD5] who was not timed gives way to the next heat midway to when that is due, and can be put right', () => {

@@ -11,6 +11,7 @@ import { departuresOf, type RepStep, targetsOf } from '../../shared-types/sheet.
 import { practiceSummarySchema, squadAnswerSchema } from '../../shared-types/wire/desk.ts';
 import { failureSchema } from '../../shared-types/wire/from-server.ts';
 import {
+  linesAnswerSchema,
   type ResultsAnswer,
   type RunsAnswer,
   resultsAnswerSchema,
@@ -265,11 +266,32 @@ describe('what is asked of results', () => {
     expect(names.filter((name) => JSON.stringify(sets).includes(name))).toEqual([]);
   });
 
+  test('comes to a deck as a line a swimmer, word for word, of what somebody has left on', async () => {
+    const { server, result } = await rehearsed();
+    const { id } = result.followed.run;
+    const { run, labels, sets } = await resultsOf(server, id, 'deck');
+    const reply = await server.ask('GET', `/api/runs/${id}/lines?role=deck`);
+    const lines = linesAnswerSchema.parse(reply.body);
+    expect(lines).toMatchObject({ run: id, markSeq: run.markSeq, labels });
+    expect(lines.sets.map(({ swimmers }) => swimmers.map(({ swimmer, line }) => [swimmer, line]))).toEqual(
+      sets.map(({ swimmers }) => swimmers.map(({ swimmer, lead }) => [swimmer, lead.line])),
+    );
+    expect(lines.sets[0]).toMatchObject({
+      words: '8 × 50 free at 200 pace',
+      swimmers: [{ lane: 1 }, { lane: 1 }, { lane: 2 }],
+    });
+    const whole = await server.ask('GET', `/api/runs/${id}/results?role=deck`);
+    expect(reply.bytes.length * 10).toBeLessThan(whole.bytes.length);
+    expect((await server.ask('GET', `/api/runs/${id}/lines?role=wall`)).status).toBe(403);
+  });
+
   test('before anybody has swum, says that nobody has', async () => {
     const server = await runServer();
     const run = await withRun(server);
     const { run: summary, sets } = await resultsOf(server, run.id);
     expect(summary).toMatchObject({ state: 'ready', live: true, times: 0 });
+    const lines = linesAnswerSchema.parse((await server.ask('GET', `/api/runs/${run.id}/lines`)).body);
+    expect(lines).toMatchObject({ markSeq: 0, sets: [] });
     const reps = sets.flatMap(({ swimmers }) => swimmers.flatMap((own) => own.reps));
     expect(new Set(reps.map(({ missing }) => missing))).toEqual(new Set(['not swum']));
   });
