@@ -2,6 +2,7 @@ import type { BrowserContext, Locator, Page } from 'playwright-core';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { PAGES_FOLDER } from '../../server/pages.ts';
 import type { RunState } from '../../shared-types/events.ts';
+import { foldMarks, marksOf, NO_MARKS } from '../../shared-types/marks.ts';
 import { RunningClock } from '../fixtures/machine-clock.ts';
 import { type RunningServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
@@ -223,6 +224,39 @@ describe('the deck in a wet hand', () => {
       await page.waitForSelector('.lanes:not([hidden])');
     },
   );
+
+  test('[CMD5] ten presses a tenth of a second apart over eight lanes are ten times, in the order of the fingers', async () => {
+    const server = await serve();
+    await fillPool(server, 'Main set\n4 x 50 free @ 1:30 :01 apart', 8, 2);
+    const { page, press } = await openDeck(server);
+    await press('start', 'now').tap();
+    await page.waitForSelector('[data-lane="8"] [data-press="time"]:enabled');
+    const { run } = server.farwall.keeper;
+    if (!run) throw new Error('nothing is on the wall');
+    const haveLeft = () => server.farwall.keeper.marks.departuresOf(run.id)?.departures.length;
+    await expect.poll(haveLeft).toBe(16);
+    const lanes = [1, 2, 3, 4, 5, 6, 7, 8, 1, 2];
+    const places = await Promise.all(
+      lanes.map(async (lane) => {
+        const box = await page.locator(`[data-lane="${lane}"] [data-press="time"]`).boundingBox();
+        return { x: (box?.x ?? 0) + 40, y: (box?.y ?? 0) + 40 };
+      }),
+    );
+    const devtools = await page.context().newCDPSession(page);
+    const firstAt = await page.evaluate(() => performance.now());
+    for (const [place, point] of places.entries()) {
+      await page.waitForFunction((at) => performance.now() >= at, firstAt + 100 * place);
+      await devtools.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [point] });
+      await devtools.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    }
+    const stored = () => marksOf(foldMarks(NO_MARKS, server.farwall.store.marks.eventsOf(run.id)));
+    await expect.poll(stored).toHaveLength(10);
+    const inOrder = stored().toSorted((a, b) => a.pressedAt - b.pressedAt);
+    expect(inOrder.map(({ lane }) => lane)).toEqual(lanes);
+    expect(new Set(inOrder.map(({ pressedAt }) => pressedAt)).size).toBe(10);
+    expect(new Set(inOrder.map(({ swimmer }) => swimmer)).size).toBe(10);
+    expect(inOrder.filter(({ state }) => state !== 'counts')).toEqual([]);
+  });
 
   test.for(Object.entries(DEVICES))(
     'has room for ten lanes of eight with a time in each on %s, and says what the times say so far',
