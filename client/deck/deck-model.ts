@@ -141,11 +141,11 @@ export function deckOver({ link, contacts, choices, pageNow, lines }: DeckParts)
     times,
     lines,
     heats: steady(() => {
-      const known = times.known(at.value);
+      const known = times.knownNow.value;
       return known ? heats.value.map((one) => ({ lanes: one.lanes, ...heatsWords(known, one, at.value) })) : [];
     }),
     heatPad: (lane) => {
-      const known = times.known(at.value);
+      const known = times.knownNow.value;
       const own = laneHeats.value.find((one) => one.lane === lane);
       const together = heats.value.find(({ lanes }) => lanes.includes(lane));
       return known && own && together ? heatPad(known, own, together, at.value) : null;

@@ -14,7 +14,12 @@ import { capital, differenceWords, laneWords, timeWords } from './words.ts';
 /** A lane's pad while it swims heats. */
 export interface HeatPad {
   /** Who is in the water and has no time yet: a press is theirs. Null: nobody. */
-  readonly swims: { readonly name: string; readonly target: string; readonly before: string } | null;
+  readonly swims: {
+    readonly name: string;
+    readonly target: string;
+    /** What the swimmer has swum of the set, or that it is the one before. */
+    readonly before: string;
+  } | null;
   /** Who came last, with the time; while somebody swims they are to be seen alone. */
   readonly came: { readonly name: string; readonly time: string; readonly difference: string } | null;
   /** Who is let go, or goes with the next press; empty: nobody of this lane. */
@@ -52,12 +57,13 @@ const repWords = ({ rep, reps = 1 }: RepStep): string => (reps > 1 ? `rep ${rep}
 /** So long after somebody left on the set before they may still be in the water at the gate, ms (a convention of ours). */
 const STILL_IN_MS = 2 * 60 * 1000;
 
+const isOfHeats = (known: Known, { step }: Pick<Expected, 'step'>): boolean => repOf(known, step)?.heat !== undefined;
+
 /** Who of the lane is in the water and without a time; before the first heat, of the set before. */
 function swimsIn(known: Known, lane: LaneNumber, { now }: Pick<Heats, 'now'>, at: Instant): Expected | null {
   const next = expectedIn(known, lane, at)[0];
   if (!next) return null;
-  const isOfHeats = repOf(known, next.step)?.heat !== undefined;
-  return isOfHeats || (now === null && at - next.leftAt < STILL_IN_MS) ? next : null;
+  return isOfHeats(known, next) || (now === null && at - next.leftAt < STILL_IN_MS) ? next : null;
 }
 
 /** Whether somebody of the heat is still to come. */
@@ -89,7 +95,9 @@ export function heatPad(known: Known, heat: LaneHeat, together: Heats, at: Insta
       ? {
           name: nameIn(practice, next.swimmer, lane),
           target: next.targetMs === null ? '' : formatSwimTime(next.targetMs, 1),
-          before: beforeWords(known, next.swimmer, next.step, next.leftAt),
+          before: isOfHeats(known, next)
+            ? beforeWords(known, next.swimmer, next.step, next.leftAt)
+            : 'on the set before',
         }
       : null,
     came: came && {

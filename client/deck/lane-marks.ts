@@ -50,11 +50,23 @@ export interface Known extends Pick<Expectation, 'taking'> {
 /** Who left longer ago is not looked for any more, ms: nobody is under way for so long (a convention of ours). */
 const LOOKED_FOR_MS = 60 * 60 * 1000;
 
-/** [CMD5] Whose time is still to be taken in a lane, who should come first first. */
-export function expectedIn({ practice, left, taking, marks }: Known, lane: LaneNumber, at: Instant): Expected[] {
+const expectedOfKnown = new WeakMap<Known, Map<string, Expected[]>>();
+
+/** [CMD5] Whose time is still to be taken in a lane, who should come first first. Kept: asked again and again in a tick. */
+export function expectedIn(known: Known, lane: LaneNumber, at: Instant): Expected[] {
+  const kept = expectedOfKnown.get(known) ?? new Map<string, Expected[]>();
+  expectedOfKnown.set(known, kept);
+  const expected = kept.get(`${lane} ${at}`) ?? expectedNow(known, lane, at);
+  kept.set(`${lane} ${at}`, expected);
+  return expected;
+}
+
+function expectedNow({ practice, left, taking, marks }: Known, lane: LaneNumber, at: Instant): Expected[] {
   const { sheet, run } = practice;
   // Who was missed is expected no more than who was timed.
-  const taken = marks.filter(({ state }) => state === 'counts' || state === 'second' || state === 'missed');
+  const taken = marks.filter(
+    (mark) => mark.lane === lane && (mark.state === 'counts' || mark.state === 'second' || mark.state === 'missed'),
+  );
   const finishedAt = run.state === 'finished' ? (run.changedAt ?? null) : null;
   const departures = (left.get(lane) ?? []).filter((one) => one.at >= at - LOOKED_FOR_MS);
   const expectation = { sheet, departures, taken, finishedAt };

@@ -18,6 +18,8 @@ export interface LaneTimes {
   lane(lane: LaneNumber): LaneTime;
   /** Everything that a lane's times are worked out from; null when nothing is on the wall. */
   known(at: Instant): Known | null;
+  /** The same at the last tick, worked out once for all who ask. */
+  readonly knownNow: ReadonlySignal<Known | null>;
   /**
    * Takes the time of the next expected swimmer of a lane.
    * @param at the press's own instant
@@ -56,8 +58,7 @@ export const laneTimesOver = (over: TimesOver): LaneTimes => new DeckTimes(over)
 class DeckTimes implements LaneTimes {
   readonly #over: TimesOver;
   readonly #marks: ReadonlySignal<Mark[]>;
-  /** Worked out once a tick for all lanes. */
-  readonly #knownNow: ReadonlySignal<Known | null>;
+  readonly knownNow: ReadonlySignal<Known | null>;
   readonly repairing = signal<LaneNumber | null>(null);
   readonly #counted = new Map<LaneNumber, CountedPress>();
   readonly #repairs = new Map<LaneNumber, LaneRepairs>();
@@ -72,11 +73,11 @@ class DeckTimes implements LaneTimes {
       const { book, waiting } = link.times;
       return run ? takenTimes(book.value, waiting.value, run.id, link.times.departuresAt(now.peek())) : [];
     });
-    this.#knownNow = computed(() => (this.#done.value >= 0 ? this.known(now.value) : null));
+    this.knownNow = computed(() => (this.#done.value >= 0 ? this.known(now.value) : null));
   }
 
   lane(lane: LaneNumber): LaneTime {
-    const known = this.#knownNow.value;
+    const known = this.knownNow.value;
     return known ? laneTime(known, this.#repairsOf(lane), lane, this.#over.now.value) : NO_TIMES;
   }
 

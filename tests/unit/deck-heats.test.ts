@@ -40,8 +40,8 @@ type At<T> = readonly [T, seconds: number];
 const RELEASE = (gate: number): Press => ({ kind: 'go', gate, when: 'now' });
 
 /** The deck at an instant, after what was pressed and taken up to then. The first heat leaves at 5 s. */
-function deckAt(seconds: number, presses: readonly At<Press>[] = [], taken: readonly At<number>[] = []) {
-  const coach = started(SHEET);
+function deckAt(seconds: number, presses: readonly At<Press>[] = [], taken: readonly At<number>[] = [], sheet = SHEET) {
+  const coach = started(sheet);
   for (const [press, at] of presses) coach.press(press, at);
   const server = new TimesInMemory(coach);
   const deck = new DeckInMemory(server, LABELS);
@@ -51,7 +51,7 @@ function deckAt(seconds: number, presses: readonly At<Press>[] = [], taken: read
   if (!known) throw new Error('nothing is on the wall');
   const lanes = laneHeatsAt(known.practice, at);
   const heats = heatsOf(lanes);
-  const board = boardAt(SHEET, coach.run, at, { labels: LABELS, face: { timezone: 'UTC', trimMs: 0 } });
+  const board = boardAt(sheet, coach.run, at, { labels: LABELS, face: { timezone: 'UTC', trimMs: 0 } });
   const sinceGoMs = at - (coach.run.wentAt ?? Number.NEGATIVE_INFINITY);
   const releases = heats.flatMap((one) => releaseOf(one, sinceGoMs) ?? []);
   const pad = (lane: number): HeatPad | null => {
@@ -61,7 +61,7 @@ function deckAt(seconds: number, presses: readonly At<Press>[] = [], taken: read
   };
   return {
     says: heats.map((one) => heatsWords(known, one, at).what),
-    offer: offerFor(board, SHEET, releases),
+    offer: offerFor(board, sheet, releases),
     pad,
     taken: () => server.taken(LABELS),
   };
@@ -151,6 +151,23 @@ describe('heats on the deck', () => {
   test('a second press soon after a release lets nobody go', () => {
     const mayGo = (seconds: number): boolean => !deckAt(seconds, [[RELEASE(1), 40]]).offer.main[0]?.waits;
     expect([mayGo(40.9), mayGo(42.9), mayGo(43)]).toEqual([false, false, true]);
+  });
+
+  test('[CMD5] at the gate of the first, who may still be in the water from the set before can be timed for two minutes', () => {
+    const sheet = sheetOf(
+      FORM,
+      { reps: 1, every: 20 },
+      { meet: 'gate' },
+      heat(1, 1),
+      { meet: 'gate' },
+      heat(2, 1, [1]),
+    );
+    const waits = (seconds: number) => deckAt(seconds, [], [], sheet);
+    expect(waits(20).pad(1)).toBeNull();
+    expect(waits(40).says).toEqual(['Next: heat 1 of 2']);
+    expect(waits(40).offer.main).toMatchObject([{ press: 'go', gate: 0, word: 'Release heat 1' }]);
+    expect(waits(40).pad(1)).toMatchObject({ swims: { name: 'Ines1', before: 'on the set before' }, goes: 'Ines1' });
+    expect(waits(200).pad(1)).toMatchObject({ swims: null, goes: 'Ines1', chief: 'goes' });
   });
 
   test('after the last heat a go leads on to the next set, whose pads are the usual ones', () => {
