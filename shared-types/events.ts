@@ -45,7 +45,7 @@ export const runEventSchema = z.object({
   lane: laneNumberSchema.optional(),
   /** By how much it moved that lane: later (+) or earlier (−), ms. */
   byMs: z.number().int().optional(),
-  /** The gate a go opened: an index into the sheet's joins. */
+  /** The gate a go opened, or a start that had one alone before it: an index into the sheet's joins. */
   gate: z.number().int().min(0).optional(),
   /** The event that an undo or a recall takes back. */
   takesBack: z.number().int().min(1).optional(),

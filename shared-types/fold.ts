@@ -11,8 +11,13 @@ export function newRun(id: RunId, hash: SheetHash, sheet: Sheet, loadedAt: Insta
 /** After these the lanes of a go are still on it, so that it can be recalled. */
 export const LEAVES_A_GO: readonly RunEvent['kind'][] = ['hold', 'resume', 'shift', 'realign'];
 
-function wentAfter({ wentAt }: Run, { kind, at }: RunEvent): Pick<Run, 'wentAt'> {
-  if (kind === 'go') return { wentAt: at };
+/** Whether it let lanes go at a gate: a go, or a start that had one before it. */
+export const isGo = ({ kind, gate }: Pick<RunEvent, 'kind' | 'gate'>): boolean =>
+  kind === 'go' || (kind === 'start' && gate !== undefined);
+
+function wentAfter({ wentAt }: Run, event: RunEvent): Pick<Run, 'wentAt'> {
+  const { kind, at } = event;
+  if (isGo(event)) return { wentAt: at };
   return wentAt !== undefined && LEAVES_A_GO.includes(kind) ? { wentAt } : {};
 }
 

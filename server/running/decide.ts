@@ -5,7 +5,7 @@ import type { LaneMotion } from '../../shared-types/motion.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { RunPlan } from '../planning/revise.ts';
 import { changed } from './changing.ts';
-import { openGate, startAll } from './gates.ts';
+import { gateOpenedBy, openGate, startAll } from './gates.ts';
 import { notNow, overtaken, refusedIn, type Vectors } from './in-words.ts';
 import { toLast, toNext } from './jumps.ts';
 import { goingOn, goOnAt, type SettingOff, setOffAt } from './setting-off.ts';
@@ -101,8 +101,10 @@ function effectOfCommand(
 ): Effect | Refusal {
   const lanes = lanesThen(sheet, run.motions, at);
   switch (command.kind) {
-    case 'start':
-      return becomes('running', startAll(sheet, lanes, setOffAt(command.when, at, settings)));
+    case 'start': {
+      const motions = startAll(sheet, lanes, setOffAt(command.when, at, settings));
+      return becomes('running', motions, gateOpenedBy(sheet, motions));
+    }
     case 'hold':
       return becomes('held', held(lanes, at));
     case 'finish':

@@ -36,6 +36,18 @@ export function startAll(sheet: Sheet, lanes: readonly LaneThen[], setsOffAt: In
 }
 
 /**
+ * The gate that a start has opened, if it is one alone: then the start was a go too, and can be recalled as one.
+ * @param motions every lane's after the start
+ */
+export function gateOpenedBy(sheet: Sheet, motions: readonly LaneMotion[]): { readonly gate?: number } {
+  const opened = motions.flatMap((motion) =>
+    motion.gates > 0 ? (nextGateOf(sheet, { ...motion, gates: 0 }) ?? []) : [],
+  );
+  const [gate, ...others] = new Set(opened);
+  return gate === undefined || others.length > 0 ? {} : { gate };
+}
+
+/**
  * Opens a gate for all its lanes. They need not have come to it: the coach may cut short the rep they are on, or the
  * rest after it, but no rep that has yet to begin.
  */

@@ -1,7 +1,7 @@
 import { type Instant, instant, ms, type SheetHash } from '../../shared-types/brand.ts';
 import type { Refusal } from '../../shared-types/commands.ts';
 import type { Run, RunEvent, RunState } from '../../shared-types/events.ts';
-import { LEAVES_A_GO } from '../../shared-types/fold.ts';
+import { isGo, LEAVES_A_GO } from '../../shared-types/fold.ts';
 import type { LaneMotion } from '../../shared-types/motion.ts';
 import { sendOffsWithin } from '../../shared-types/send-offs-within.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
@@ -66,7 +66,7 @@ export function undone(events: readonly RunEvent[], sheetAfter: SheetAfter, at: 
 function lastGo(events: readonly RunEvent[]): RunEvent | null {
   for (let place = events.length - 1; place >= 0; place -= 1) {
     const event = events[place];
-    if (event?.kind === 'go') return event;
+    if (event && isGo(event)) return event;
     if (!event || !LEAVES_A_GO.includes(event.kind)) return null;
   }
   return null;

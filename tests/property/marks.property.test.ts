@@ -15,6 +15,7 @@ import {
   runIdSchema,
 } from '../../shared-types/brand.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
+import { isGo } from '../../shared-types/fold.ts';
 import { foldMarks, type MarkCommand, markCommandSchema, marksOf, NO_MARKS } from '../../shared-types/marks.ts';
 import { nextGateOf, placeAt } from '../../shared-types/motion.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
@@ -75,7 +76,7 @@ function watch(
     const event = answer.ok ? coach.events[coach.events.length - 1] : undefined;
     if (!event) return;
     see(slow, event, slow.press(event));
-    const recall = event.kind === 'go' ? recallAfter[gos++ % recallAfter.length] : 0;
+    const recall = isGo(event) ? recallAfter[gos++ % recallAfter.length] : 0;
     if (recall) press({ press: { kind: 'recall' }, afterTicks: recall });
   };
   for (const each of [START, ...presses, LAST]) press(each);
@@ -237,7 +238,7 @@ describe('[CMD5] marks', () => {
             store.runs.append({ ...command, ...OTHERWISE }, { ok: true, seq: event.seq }, stored);
             server.ran(stored);
             should.recall(back);
-            isOnGo = event.kind === 'go';
+            isOnGo = isGo(event);
             return;
           }
           ticks += 1;

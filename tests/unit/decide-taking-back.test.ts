@@ -66,6 +66,26 @@ describe('[CMD2] recall', () => {
     expect(coach.press({ kind: 'go', gate: 1 }, 31).ok).toBe(true);
   });
 
+  test('[CMD2] a start that had a gate before it was a go too: its lanes stand at that gate, the practice goes on', () => {
+    const coach = started(dives);
+    expect(coach.place(1, 6)).toMatchObject({ begun: 1 });
+    coach.press({ kind: 'recall' }, 7);
+    expect(coach.events.at(-1)).toMatchObject({ kind: 'recall', takesBack: 1, state: 'running' });
+    expect(coach.place(1, 8)).toMatchObject({ state: 'at gate', begun: -1 });
+    expect(coach.press({ kind: 'go', gate: 0, when: 'now' }, 20).ok).toBe(true);
+    expect(coach.place(2, 21)).toMatchObject({ begun: 1 });
+  });
+
+  test('[CMD2] of two blocks that a start lets go, none is recalled', () => {
+    const apart = sheetOf(
+      { lanes: 2 },
+      { meet: 'gate', lanes: [1] },
+      { meet: 'gate', lanes: [2] },
+      { reps: 1, every: 60 },
+    );
+    expect(started(apart).replyTo({ kind: 'recall' }, 7)).toBe('There is no go to take back.');
+  });
+
   test('[CMD2] only of a go, and within a minute', () => {
     expect(started(twoLanes).replyTo({ kind: 'recall' }, 10)).toBe('There is no go to take back.');
     const coach = started(dives);

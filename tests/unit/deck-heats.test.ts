@@ -148,6 +148,13 @@ describe('heats on the deck', () => {
     expect(offer.main).toMatchObject([{ press: 'go', gate: 1, word: 'Release heat 2' }]);
   });
 
+  test('[CMD2] a false start of the first heat, which the start let go, is recalled too', () => {
+    const { says, offer, pad } = deckAt(8, [[{ kind: 'recall' }, 7]]);
+    expect(says).toEqual(['Next: heat 1 of 2']);
+    expect(pad(1)).toMatchObject({ swims: null, came: null, goes: 'Ines1', chief: 'goes' });
+    expect(offer.main).toMatchObject([{ press: 'go', gate: 0, word: 'Release heat 1' }]);
+  });
+
   test('a second press soon after a release lets nobody go', () => {
     const mayGo = (seconds: number): boolean => !deckAt(seconds, [[RELEASE(1), 40]]).offer.main[0]?.waits;
     expect([mayGo(40.9), mayGo(42.9), mayGo(43)]).toEqual([false, false, true]);
