@@ -136,38 +136,43 @@ const timeOf = (known: Known, departure: Departure, rep: RepStep): Mark | undefi
 const missOf = (known: Known, departure: Departure, rep: RepStep): Mark | undefined =>
   standingOn(known, departure, rep).find(({ state }) => state === 'missed');
 
-/** The swimmer's times of the same set from before, over the same distance, in order. */
-function timesBefore(known: Known, swimmer: SwimmerId, step: string, leftAt: Instant): Ms[] {
+/** What the swimmer's reps of the same set from before say; null where a time was not taken. */
+interface Before {
+  readonly first: Ms | null;
+  readonly best: Ms | null;
+}
+
+/** Of the reps over the same distance. */
+function repsBefore(known: Known, swimmer: SwimmerId, step: string, leftAt: Instant): Before {
   const about = repOf(known, step);
   const own = [...known.left.values()].flatMap((left) =>
     left.filter((departure) => departure.swimmer === swimmer && departure.at < leftAt),
   );
-  return own
+  const times = own
     .sort((a, b) => a.at - b.at)
     .flatMap((departure) => {
       const rep = repOf(known, departure.step);
-      if (rep === undefined || rep.set !== about?.set || rep.distance !== about.distance) return [];
-      return timeOf(known, departure, rep)?.ms ?? [];
+      const isSame = rep !== undefined && rep.set === about?.set && rep.distance === about.distance;
+      return isSame ? [timeOf(known, departure, rep)?.ms ?? null] : [];
     });
+  const taken = times.filter((time) => time !== null);
+  return { first: times[0] ?? null, best: taken.length > 0 ? ms(Math.min(...taken)) : null };
 }
 
 /** `1st 12.9, best 12.7`; empty before there is any. */
 function beforeWords(known: Known, ...of: [SwimmerId, string, Instant]): string {
-  const times = timesBefore(known, ...of);
-  const [first] = times;
-  if (first === undefined) return '';
-  const best = Math.min(...times);
-  const firstWords = `1st ${formatSwimTime(first, 1)}`;
-  return best === first ? firstWords : `${firstWords}, best ${formatSwimTime(best, 1)}`;
+  const { first, best } = repsBefore(known, ...of);
+  const firstWords = first === null ? '' : `1st ${formatSwimTime(first, 1)}`;
+  const bestWords = best === null || best === first ? '' : `best ${formatSwimTime(best, 1)}`;
+  return [firstWords, bestWords].filter((part) => part !== '').join(', ');
 }
 
 /** `−0.4, +0.1 on 1st, +0.3 on best`: against the target, where there is one, and the swimmer's own reps before. */
 function cameWords(known: Known, mark: Mark): string {
+  if (mark.ms === null || mark.leftAt === null) return '';
   const target = differenceWords(mark, targetOn(known.practice, mark));
-  const times = mark.leftAt === null ? [] : timesBefore(known, mark.swimmer, mark.step, mark.leftAt);
-  const [first] = times;
-  const onFirst = first === undefined ? '' : `${differenceWords(mark, first)} on 1st`;
-  const best = times.length > 1 ? ms(Math.min(...times)) : undefined;
-  const onBest = best === undefined || best === first ? '' : `${differenceWords(mark, best)} on best`;
-  return mark.ms === null ? '' : [target, onFirst, onBest].filter((part) => part !== '').join(', ');
+  const { first, best } = repsBefore(known, mark.swimmer, mark.step, mark.leftAt);
+  const onFirst = first === null ? '' : `${differenceWords(mark, first)} on 1st`;
+  const onBest = best === null || best === first ? '' : `${differenceWords(mark, best)} on best`;
+  return [target, onFirst, onBest].filter((part) => part !== '').join(', ');
 }

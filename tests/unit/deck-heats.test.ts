@@ -123,6 +123,15 @@ describe('heats on the deck', () => {
     expect(came.pad(2)).toMatchObject({ swims: { name: 'Ines2', before: '1st 14.0' } });
   });
 
+  test('[CMD5] a first rep that was not timed is not told of: what was timed is the best, and no first', () => {
+    const three = sheetOf(FORM, ...[1, 2, 3].flatMap((rep): Line[] => [{ meet: 'gate' }, heat(1, rep)]));
+    const releases: At<Press>[] = [
+      [RELEASE(1), 60],
+      [RELEASE(2), 120],
+    ];
+    expect(deckAt(130, releases, [[1, 73]], three).pad(1)).toMatchObject({ swims: { before: 'best 13.0' } });
+  });
+
   test('[CMD5] who was not timed gives way to the next heat midway to when that is due, and can be put right', () => {
     const releases: At<Press>[] = [[RELEASE(1), 24]];
     // Heat 1 is due at 25 s, heat 2 at 44 s.
