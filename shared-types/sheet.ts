@@ -56,6 +56,8 @@ export const sheetSetSchema = z.object({
   equipment: z.array(z.string()),
   /** How its reps are released; absent on sheets from before a practice could be changed as it is swum. */
   release: z.enum(['interval', 'rest', 'go']).optional(),
+  /** Over how much of a rep it is timed, in the course's unit; absent: the whole rep. */
+  timedDistance: z.number().positive().optional(),
 });
 /** One set line of the practice (or one set of an inline line). */
 export type SheetSet = z.infer<typeof sheetSetSchema>;

@@ -8,6 +8,7 @@ import {
   type PowerRep,
   type RepTime,
 } from '../../shared-types/results.ts';
+import { stackRise } from '../../shared-types/rig.ts';
 import { isSome, meanOf } from './timed-rep.ts';
 
 /** m/s². Source: standard acceleration of gravity, third General Conference on Weights and Measures, 1901. */
@@ -40,9 +41,6 @@ export const stackWatts = ({ loadKg, ratio, metres, ms }: Lift): Figure =>
 export const ropeWatts = (newtons: number, metres: number, ms: number): Figure =>
   ms > 0 ? (newtons * metres * 1000) / ms : none('a time of nought');
 
-/** How far the stack goes up while so many metres of rope come out, metres. */
-export const stackRise = (metres: number, ratio: number): number => metres / ratio;
-
 const PULLEY = /^pulley(?: (\d+(?:\.\d+)?) kg)?$/;
 
 /**
@@ -62,11 +60,11 @@ export interface PowerSetUp {
   /** The load of each rep of this swimmer, kilograms. */
   readonly loadKg: (rep: number) => Figure;
   /** Rope out : stack up. Absent: not known, and no power follows from the load. */
-  readonly ratio?: number;
+  readonly ratio?: number | undefined;
   /** How far into the rep the time was taken, in the course's unit; absent: the whole rep. */
   readonly timedDistance?: number;
   /** How far the stack can go up, metres. Absent: not known, and so neither whether the rope was long enough. */
-  readonly stackHeightM?: number;
+  readonly stackHeightM?: number | undefined;
 }
 
 type Swum = Pick<RepTime, 'rep' | 'distance' | 'ms' | 'missing' | 'splits'>;

@@ -13,7 +13,7 @@ import type { Sheet, SheetSet } from '../../shared-types/sheet.ts';
 import { changeSince, lastOfSet } from './change.ts';
 import { fadeOf } from './fade.ts';
 import { finishOf } from './finish.ts';
-import { DEFAULT_TOLERANCE_MS_PER_50, hitsOf } from './hits.ts';
+import { hitsOf } from './hits.ts';
 import { leadLine } from './lead.ts';
 import { loadIn, type PowerSetUp, powerOf } from './power.ts';
 import { repTimesOf, type SwimmerReps } from './rep-times.ts';
@@ -28,8 +28,8 @@ import type { TimedRep } from './timed-rep.ts';
 export interface Knowledge {
   /** Milliseconds a 50; absent: the default. */
   readonly toleranceMsPer50?: number;
-  /** Pulley ratio, timed distance and height of the stack. */
-  readonly power?: Omit<PowerSetUp, 'course' | 'loadKg'>;
+  /** Pulley ratio and height of the stack; over what it is timed, the sheet says. */
+  readonly power?: Pick<PowerSetUp, 'ratio' | 'stackHeightM'>;
   /** A load other than the practice says, kilograms; undefined: as it says. */
   readonly loadKg?: (swimmer: SwimmerId, set: number, rep: number) => number | undefined;
   /** The threshold pace of what is swum in a set, ms per 100 of the course's unit; null: not known. */
@@ -72,10 +72,11 @@ function resultsOf({ sheet, set, of, knowledge }: SwumSheetSet, { swimmer, reps 
     spread,
     fade,
     finishMs: several ? SEVERAL : finishOf(timed),
-    hits: hitsOf(reps, knowledge.toleranceMsPer50 ?? DEFAULT_TOLERANCE_MS_PER_50),
+    hits: hitsOf(reps, knowledge.toleranceMsPer50),
     rest: restOf(reps),
     power: powerOf(reps, {
       ...knowledge.power,
+      ...(of.timedDistance === undefined ? {} : { timedDistance: of.timedDistance }),
       course: sheet.course,
       loadKg: (rep) => knowledge.loadKg?.(swimmer, set, rep) ?? loadIn(of.equipment),
     }),

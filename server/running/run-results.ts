@@ -24,7 +24,7 @@ export function runResults(
   const swum = marks.swumRun(id);
   if (!stored || !run || !swum) return null;
   const sheet = inForce(swum.versions);
-  const sets = setResultsOf(swum, knowledgeOf(stored, sheet)).map((set) => shownSet(sheet, set));
+  const sets = setResultsOf(swum, knowledgeOf(stored, sheet, store.pool.pool())).map((set) => shownSet(sheet, set));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
