@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId, RunId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
+import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
   demoAnswerSchema,
@@ -17,6 +18,8 @@ import {
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import {
+  type Loads,
+  loadsUploadSchema,
   type ResultsAnswer,
   type RunsAnswer,
   resultsAnswerSchema,
@@ -54,6 +57,8 @@ export interface DeskServer {
   /** @param before absent: from the newest on */
   runs(limit: number, before?: RunId): Promise<Outcome<RunsAnswer>>;
   results(run: RunId): Promise<Outcome<ResultsAnswer>>;
+  /** @param set index into the sets of the run's sheet */
+  keepLoads(run: RunId, set: number, swimmer: SwimmerId, loads: RepLoad[]): Promise<Outcome<Loads>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -82,6 +87,8 @@ export const deskServer: DeskServer = {
   runs: (limit, before) =>
     ask(runsAnswerSchema, 'GET', `/api/runs?limit=${limit}${before === undefined ? '' : `&before=${before}`}`),
   results: (run) => ask(resultsAnswerSchema, 'GET', `/api/runs/${run}/results?role=desk`),
+  keepLoads: (run, set, swimmer, loads) =>
+    ask(loadsUploadSchema, 'PUT', `/api/runs/${run}/loads/${set}/${swimmer}`, { loads }),
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

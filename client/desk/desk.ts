@@ -3,6 +3,7 @@ import type { Link } from '../common/live.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
+import { createLoads, type LoadsModel } from './loads-model.ts';
 import { createManuscript, type Manuscript } from './manuscript.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
@@ -28,6 +29,7 @@ export interface Desk {
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
+  readonly loads: LoadsModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -53,6 +55,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const library = createLibrary(server, drafts, manuscript);
   const squad = createSquad(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
+  const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
@@ -90,7 +93,8 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     squad,
     wall,
     walls: createWalls(server, questions),
-    results: createResults(server, link, later),
+    results,
+    loads: createLoads(server, results),
     demoProblem,
     goTo,
     isEmpty: computed(

@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
@@ -179,8 +179,15 @@ function Meanings({ set: { style } }: { set: ShownSet }): JSX.Element {
   );
 }
 
+interface ResultSetProps {
+  readonly set: ShownSet;
+  readonly labels: Labels;
+  /** What can be done to the set. */
+  readonly children?: ComponentChildren;
+}
+
 /** What the times of one set say, swimmer by swimmer. */
-export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): JSX.Element {
+export function ResultSet({ set, labels, children }: ResultSetProps): JSX.Element {
   const { section, words, detail, style } = set;
   const heading = section === '' ? words : `${section}: ${words}`;
   return (
@@ -200,6 +207,7 @@ export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): J
       ) : (
         <p class="quiet">{withoutTimes(set)}</p>
       )}
+      {children}
     </section>
   );
 }

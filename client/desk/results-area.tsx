@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
+import { LoadEntry } from './load-entry.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { ResultSet } from './result-set.tsx';
 import { dayAndTime, runTitle, runWords, toleranceWords } from './result-words.ts';
@@ -66,7 +67,9 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
         <em>missed</em>; ≈ is an estimate.
       </p>
       {sets.map((set) => (
-        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels} />
+        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels}>
+          <LoadEntry desk={desk} run={run.id} set={set} labels={labels} />
+        </ResultSet>
       ))}
     </div>
   );

@@ -59,6 +59,8 @@ export interface PowerSetUp {
   readonly course: Course;
   /** The load of each rep of this swimmer, kilograms. */
   readonly loadKg: (rep: number) => Figure;
+  /** The force of the rope where that is known of a rep instead, newtons; absent: of none. */
+  readonly ropeN?: (rep: number) => number | undefined;
   /** Rope out : stack up. Absent: not known, and no power follows from the load. */
   readonly ratio?: number | undefined;
   /** How far into the rep the time was taken, in the course's unit; absent: the whole rep. */
@@ -89,19 +91,24 @@ function dropOf(watts: readonly number[], best: number): Figure {
 }
 
 function powerRep(rep: Swum, setUp: PowerSetUp): PowerRep {
-  const loadKg = setUp.loadKg(rep.rep);
+  const ropeN = setUp.ropeN?.(rep.rep);
+  const loadKg = ropeN === undefined ? setUp.loadKg(rep.rep) : none('the force of the rope instead');
   const distance = setUp.timedDistance ?? rep.distance;
   const ms = distance === undefined ? null : timeOver(rep, distance);
   return {
     rep: rep.rep,
     loadKg,
+    ...(ropeN === undefined ? {} : { ropeN }),
     ms: ms ?? none('no time for it'),
-    watts: wattsOf(loadKg, distance, ms, setUp),
+    watts: ropeN === undefined ? wattsOf(loadKg, distance, ms, setUp) : onRope(ropeN, distance, ms, setUp),
   };
 }
 
 const timeOver = ({ distance: whole, ms, splits }: Swum, distance: number): number | null =>
   (distance === whole ? ms : splits.find((split) => split.distance === distance)?.ms) ?? null;
+
+const onRope = (ropeN: number, distance: number | undefined, ms: number | null, { course }: PowerSetUp): Figure =>
+  distance === undefined || ms === null ? none('no time for it') : ropeWatts(ropeN, inMetres(distance, course), ms);
 
 function wattsOf(loadKg: Figure, distance: number | undefined, ms: number | null, setUp: PowerSetUp): Figure {
   const { course, ratio, stackHeightM = Number.POSITIVE_INFINITY } = setUp;

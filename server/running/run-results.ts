@@ -1,12 +1,17 @@
 import type { RunId } from '../../shared-types/brand.ts';
-import type { SetResults, SwimmerResults } from '../../shared-types/results.ts';
+import type { RepLoad } from '../../shared-types/loads.ts';
+import { isKnown, type SetResults, type SwimmerResults } from '../../shared-types/results.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { RESISTED_CAUTION } from '../planning/compile/cautions.ts';
 import { judgementsOf } from '../results/hits.ts';
+import { ropeOf } from '../results/loads.ts';
+import { loadIn } from '../results/power.ts';
 import { inForce } from '../results/run-index.ts';
 import { setResultsOf } from '../results/set-results.ts';
 import type { Store } from '../store/store.ts';
 import { knowledgeOf } from './knowledge.ts';
+import { type LoadsKnown, loadsKnown } from './loads.ts';
 import type { MarkKeeper } from './mark-keeper.ts';
 
 /**
@@ -24,18 +29,39 @@ export function runResults(
   const swum = marks.swumRun(id);
   if (!stored || !run || !swum) return null;
   const sheet = inForce(swum.versions);
-  const sets = setResultsOf(swum, knowledgeOf(stored, sheet, store.pool.pool())).map((set) => shownSet(sheet, set));
+  const loads = loadsKnown(store, id, sheet);
+  const results = setResultsOf(swum, knowledgeOf(stored, sheet, { pool: store.pool.pool(), loads }));
+  const sets = results.map((set) => shownSet(sheet, set, loads));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
 
-function shownSet(sheet: Sheet, results: SetResults): ShownSet {
+function shownSet(sheet: Sheet, results: SetResults, loads: LoadsKnown): ShownSet {
   const of = sheet.sets[results.set];
   return {
     ...results,
     section: sheet.sections[of?.section ?? 0]?.name ?? '',
     detail: of?.detail ?? '',
-    swimmers: results.swimmers.map(shownSwimmer),
+    swimmers: results.swimmers.map((own) => ({ ...shownSwimmer(own), ...written(loads(own.swimmer, results.set)) })),
+    ...pulledIn(sheet, results.set),
+  };
+}
+
+const written = (loads: readonly RepLoad[]): Pick<ShownSwimmer, 'loads'> =>
+  loads.length > 0 ? { loads: [...loads] } : {};
+
+function pulledIn({ sets }: Sheet, set: number): Pick<ShownSet, 'pulled'> {
+  const of = sets[set];
+  const against = of ? ropeOf(of) : null;
+  if (!of || against === null) return {};
+  const said = loadIn(of.equipment);
+  const isFirst = sets.findIndex((one) => ropeOf(one) !== null) === set;
+  return {
+    pulled: {
+      against,
+      ...(isKnown(said) ? { saidKg: said } : {}),
+      ...(isFirst ? { caution: RESISTED_CAUTION } : {}),
+    },
   };
 }
 

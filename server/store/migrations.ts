@@ -101,4 +101,14 @@ export const MIGRATIONS: readonly string[] = [
     UNIQUE (pool_id, number)
   ) STRICT, WITHOUT ROWID;
   `,
+  // No swimmer need be in the squad any more for what was pulled against to stay.
+  `
+  CREATE TABLE loads (
+    run_id TEXT NOT NULL REFERENCES runs,
+    set_key TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    loads_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, set_key, swimmer_id)
+  ) STRICT;
+  `,
 ];

@@ -1,6 +1,7 @@
 import { AnchorStore } from './anchor-store.ts';
 import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
+import { LoadStore } from './load-store.ts';
 import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
@@ -21,6 +22,7 @@ export interface Store {
   readonly runs: RunStore;
   readonly runList: RunList;
   readonly marks: MarkStore;
+  readonly loads: LoadStore;
   readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
@@ -42,6 +44,7 @@ export function storeOn(database: Database): Store {
     runs: new RunStore(database),
     runList: new RunList(database),
     marks: new MarkStore(database),
+    loads: new LoadStore(database),
     screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),

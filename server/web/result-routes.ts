@@ -1,9 +1,11 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
+import { type Instant, runIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
+import { LOAD_LIMITS } from '../../shared-types/loads.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
-import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
+import { loadsUploadSchema, type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
+import { keepLoads } from '../running/loads.ts';
 import { resultsCsv } from '../running/results-csv.ts';
 import { runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
@@ -22,6 +24,7 @@ const roleQuerySchema = z.object({ role: z.enum(ROLES).default('deck') });
 
 /** The practices that have been swum, and what their times say. */
 export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
+  loadRoutes(app, parts);
   const { runList } = parts.store;
   app.get('/api/runs', (request, reply) => {
     const query = read(listQuerySchema, request.query, 'bad-request');
@@ -48,6 +51,24 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
       .type('text/csv; charset=utf-8')
       .header('content-disposition', `attachment; filename="results-${dayOf(run.loadedAt, parts)}.csv"`)
       .send(resultsCsv(asked.value, marks, query.value.bom === '1'));
+  });
+}
+
+const loadsParamsSchema = z.object({ id: runIdSchema, set: z.coerce.number().int().min(0), swimmer: swimmerIdSchema });
+
+const { kg, newtons } = LOAD_LIMITS;
+const LOAD_CURE = `Write a stack’s mass of ${kg.least} to ${kg.most} kg, or a rope’s force of ${newtons.least} to ${newtons.most} N.`;
+
+/** What swimmers pulled against, written down after the set. */
+function loadRoutes(app: FastifyInstance, { store, keeper: { marks } }: WebParts): void {
+  app.put('/api/runs/:id/loads/:set/:swimmer', (request, reply) => {
+    const params = read(loadsParamsSchema, request.params, 'bad-request');
+    const asked = read(loadsUploadSchema, request.body, 'bad-request');
+    if (!params.ok) return sendFailure(reply, params);
+    if (!asked.ok) return sendFailure(reply, { ...asked, fix: LOAD_CURE });
+    const { id: run, set, swimmer } = params.value;
+    const kept = keepLoads({ store, marks }, { run, set, swimmer }, asked.value.loads);
+    return kept.ok ? reply.send(asked.value) : sendFailure(reply, kept);
   });
 }
 

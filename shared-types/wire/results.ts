@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { instantSchema, practiceIdSchema, runIdSchema } from '../brand.ts';
 import { runStateSchema } from '../events.ts';
+import { repLoadsSchema } from '../loads.ts';
 import { courseSchema } from '../pool.ts';
 import { repTimeSchema, setResultsSchema, swimmerResultsSchema } from '../results.ts';
 import { labelsSchema } from './from-server.ts';
@@ -13,6 +14,7 @@ import { labelsSchema } from './from-server.ts';
  * | GET /api/runs?limit=&before=run | RunsAnswer: the newest first; `before`: those older than that run |
  * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
  * | GET /api/runs/:id/results.csv?role=&bom=1 | the same with every time taken as a CSV; `bom=1`: with a byte order mark |
+ * | PUT /api/runs/:id/loads/:set/:swimmer (Loads) | Loads: what a swimmer pulled against in a set, in the place of before |
  */
 
 /** Runs in one answer: so many unless asked for fewer or more, and never more than that. */
@@ -55,8 +57,23 @@ const judgedRepSchema = repTimeSchema.extend({
 export type JudgedRep = z.infer<typeof judgedRepSchema>;
 
 /** Without the change since the last time: what was swum before is not looked for. */
-const shownSwimmerSchema = swimmerResultsSchema.omit({ change: true }).extend({ reps: z.array(judgedRepSchema) });
+const shownSwimmerSchema = swimmerResultsSchema.omit({ change: true }).extend({
+  reps: z.array(judgedRepSchema),
+  /** What was written down of single reps; absent where nothing was. */
+  loads: repLoadsSchema.optional(),
+});
 export type ShownSwimmer = z.infer<typeof shownSwimmerSchema>;
+
+const pulledSchema = z.object({
+  /** A pulley has a stack with a mass; of a cord or parachute only a force could be known. */
+  against: z.enum(['pulley', 'other']),
+  /** Mass of the stack as the practice says it, kilograms; absent where it does not. */
+  saidKg: z.number().optional(),
+  /** What to mind; on the first such set only. */
+  caution: z.string().optional(),
+});
+/** What swimmers pull against in a set. */
+export type Pulled = z.infer<typeof pulledSchema>;
 
 const shownSetSchema = setResultsSchema.extend({
   /** The section's name. */
@@ -64,8 +81,14 @@ const shownSetSchema = setResultsSchema.extend({
   /** `at 200 pace, from a dive`; may be empty. */
   detail: z.string(),
   swimmers: z.array(shownSwimmerSchema),
+  /** Absent where swimmers pull against nothing. */
+  pulled: pulledSchema.optional(),
 });
 export type ShownSet = z.infer<typeof shownSetSchema>;
+
+export const loadsUploadSchema = z.object({ loads: repLoadsSchema });
+/** Reps that are not among them were swum as the practice says. */
+export type Loads = z.infer<typeof loadsUploadSchema>;
 
 export const resultsAnswerSchema = z.object({
   run: runSummarySchema,

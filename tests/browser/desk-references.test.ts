@@ -1,0 +1,69 @@
+import type { Page } from 'playwright-core';
+import { expect, onTestFinished, test } from 'vitest';
+import { PAGES_FOLDER } from '../../server/pages.ts';
+import { pool25 } from '../fixtures/planning.ts';
+import { SwumOnServer } from '../fixtures/swum-on-server.ts';
+import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+
+const REHEARSED = {
+  practiceText: `# Strength and speed
+
+Raw: power
+4 x 25 free max with pulley 10 kg @ 2:00
+`,
+  squadCsv: `swimmer,lane,event,course,time
+Ada Vance,1,100 free,SCM,58.00
+Bela Sorn,1,100 free,SCM,59.00
+`,
+  pool: { ...pool25, rig: { ratio: 10, stackHeightM: 2.5, timedDistance: 20 } },
+};
+
+const browser = useChromium();
+
+async function openResults(url: string, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
+  const context = await browser().newContext({ viewport: { width: 1280, height: 800 }, colorScheme });
+  onTestFinished(() => context.close());
+  const page = await context.newPage();
+  await page.goto(`${url}/desk#results`);
+  return page;
+}
+
+test('loads are written down by keyboard, make the power, and stay for who looks later', async () => {
+  const practice = await SwumOnServer.after(12, REHEARSED, { pages: async () => PAGES_FOLDER });
+  for (const swimmer of ['Ada Vance', 'Bela Sorn']) {
+    for (const rep of [1, 2, 3, 4]) {
+      await practice.take({ swimmer, step: `4.0.0.${rep}`, distance: 20, seconds: 9 + rep });
+    }
+  }
+  const page = await openResults(practice.server.url);
+  const complaints = complaintsOf(page);
+  const set = page.locator('[data-set="0"]');
+  await set.locator('[data-caution]').getByText('the lifeguard on duty decide', { exact: false }).waitFor();
+  expect(await page.locator('[data-caution]').count()).toBe(1);
+  await set.getByText('Loads that were really pulled').click();
+  const first = set.getByLabel('Ada Vance, rep 1', { exact: true });
+  expect(await first.getAttribute('placeholder')).toBe('10 kg');
+  await first.focus();
+  await page.keyboard.type('12');
+  await page.keyboard.press('Alt+ArrowRight');
+  expect(await set.getByLabel('Ada Vance, rep 4', { exact: true }).inputValue()).toBe('12');
+  await page.keyboard.press('Enter');
+  await page.keyboard.type('heavy');
+  await page.click('[data-action="keep-loads"]');
+  await set.getByText('Bela Sorn, rep 1: “heavy” is not a load.', { exact: false }).waitFor();
+  expect(await set.getByLabel('Bela Sorn, rep 1', { exact: true }).getAttribute('aria-invalid')).toBe('true');
+  await set.getByLabel('Bela Sorn, rep 1', { exact: true }).fill('60 N');
+  expect(await seriousFaults(page)).toEqual([]);
+  await page.click('[data-action="keep-loads"]');
+  // 12 kg, 10:1, 20 m in 10 s: 23.5 W; 60 N over 20 m in 10 s: 120 W (computed).
+  const rows = set.locator('.times-table tbody tr');
+  await rows.nth(0).getByText('12 kg, best 10.0, 23.5 W', { exact: false }).waitFor();
+  await rows.nth(1).getByText('10 kg and 60 N, best 10.0, 120.0 W', { exact: false }).waitFor();
+  expect(await first.inputValue()).toBe('12 kg');
+
+  const other = await openResults(practice.server.url, 'dark');
+  await other.locator('[data-set="0"]').getByText('Loads that were really pulled').click();
+  expect(await other.getByLabel('Bela Sorn, rep 1', { exact: true }).inputValue()).toBe('60 N');
+  expect(await seriousFaults(other)).toEqual([]);
+  expect(complaints).toEqual([]);
+});
