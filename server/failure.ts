@@ -17,6 +17,7 @@ export const STATUS_OF = {
   'still-running': 409,
   'not-empty': 409,
   'not-connected': 409,
+  'not-on-offer': 409,
   'too-large': 413,
   'wrong-kind': 415,
   'practice-has-errors': 422,

@@ -8,6 +8,7 @@ import { createManuscript, type Manuscript } from './manuscript.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
+import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
@@ -30,6 +31,7 @@ export interface Desk {
   readonly walls: WallsModel;
   readonly results: ResultsModel;
   readonly loads: LoadsModel;
+  readonly references: ReferencesModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -95,6 +97,10 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     walls: createWalls(server, questions),
     results,
     loads: createLoads(server, results),
+    references: createReferences(server, async () => {
+      await Promise.all([results.askAgain(), squad.reload()]);
+      preview.refresh();
+    }),
     demoProblem,
     goTo,
     isEmpty: computed(

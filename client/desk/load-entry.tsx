@@ -187,7 +187,7 @@ export function LoadEntry(props: Omit<EntryProps, 'pulled'>): JSX.Element | null
     <>
       {pulled.caution !== undefined && (
         <p class="caution" data-caution>
-          <strong>Caution.</strong> {pulled.caution}.
+          <strong>Caution:</strong> {pulled.caution}.
         </p>
       )}
       <Entry {...props} pulled={pulled} />

@@ -2,6 +2,7 @@ import '../common/theme.css';
 import './desk.css';
 import './loads.css';
 import './practice.css';
+import './references.css';
 import './results.css';
 import './sheet.css';
 import './squad.css';

@@ -4,6 +4,7 @@ import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.
 import type { Desk } from './desk.ts';
 import { LoadEntry } from './load-entry.tsx';
 import { ProblemNote } from './problem-note.tsx';
+import { ResultReferences } from './result-references.tsx';
 import { ResultSet } from './result-set.tsx';
 import { dayAndTime, runTitle, runWords, toleranceWords } from './result-words.ts';
 
@@ -69,6 +70,7 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
       {sets.map((set) => (
         <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels}>
           <LoadEntry desk={desk} run={run.id} set={set} labels={labels} />
+          <ResultReferences desk={desk} run={run.id} set={set} labels={labels} />
         </ResultSet>
       ))}
     </div>

@@ -111,4 +111,14 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (run_id, set_key, swimmer_id)
   ) STRICT;
   `,
+  `
+  CREATE TABLE take_overs (
+    run_id TEXT NOT NULL REFERENCES runs,
+    set_key TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    offer TEXT NOT NULL,
+    take_over_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, set_key, swimmer_id, offer)
+  ) STRICT;
+  `,
 ];

@@ -11,6 +11,7 @@ import { RunStore } from './run-store.ts';
 import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
 import type { StoreProblem } from './store-problem.ts';
+import { TakeOverStore } from './take-over-store.ts';
 
 /** Everything the server remembers, in one file. */
 export interface Store {
@@ -23,6 +24,7 @@ export interface Store {
   readonly runList: RunList;
   readonly marks: MarkStore;
   readonly loads: LoadStore;
+  readonly takeOvers: TakeOverStore;
   readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
@@ -45,6 +47,7 @@ export function storeOn(database: Database): Store {
     runList: new RunList(database),
     marks: new MarkStore(database),
     loads: new LoadStore(database),
+    takeOvers: new TakeOverStore(database),
     screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),

@@ -1,14 +1,14 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { type Instant, runIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
-import { LOAD_LIMITS } from '../../shared-types/loads.ts';
+import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
-import { loadsUploadSchema, type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
+import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
-import { keepLoads } from '../running/loads.ts';
+import { offersIn, withOffers } from '../running/reference-offers.ts';
 import { resultsCsv } from '../running/results-csv.ts';
 import { runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
+import { dayIn } from './day.ts';
 import type { WebParts } from './web-parts.ts';
 
 const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
@@ -24,7 +24,6 @@ const roleQuerySchema = z.object({ role: z.enum(ROLES).default('deck') });
 
 /** The practices that have been swum, and what their times say. */
 export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
-  loadRoutes(app, parts);
   const { runList } = parts.store;
   app.get('/api/runs', (request, reply) => {
     const query = read(listQuerySchema, request.query, 'bad-request');
@@ -49,42 +48,25 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
     const marks = parts.keeper.marks.swumRun(run.id)?.marks ?? [];
     return reply
       .type('text/csv; charset=utf-8')
-      .header('content-disposition', `attachment; filename="results-${dayOf(run.loadedAt, parts)}.csv"`)
+      .header('content-disposition', `attachment; filename="results-${dayIn(parts.timezone, run.loadedAt)}.csv"`)
       .send(resultsCsv(asked.value, marks, query.value.bom === '1'));
   });
 }
 
-const loadsParamsSchema = z.object({ id: runIdSchema, set: z.coerce.number().int().min(0), swimmer: swimmerIdSchema });
-
-const { kg, newtons } = LOAD_LIMITS;
-const LOAD_CURE = `Write a stack’s mass of ${kg.least} to ${kg.most} kg, or a rope’s force of ${newtons.least} to ${newtons.most} N.`;
-
-/** What swimmers pulled against, written down after the set. */
-function loadRoutes(app: FastifyInstance, { store, keeper: { marks } }: WebParts): void {
-  app.put('/api/runs/:id/loads/:set/:swimmer', (request, reply) => {
-    const params = read(loadsParamsSchema, request.params, 'bad-request');
-    const asked = read(loadsUploadSchema, request.body, 'bad-request');
-    if (!params.ok) return sendFailure(reply, params);
-    if (!asked.ok) return sendFailure(reply, { ...asked, fix: LOAD_CURE });
-    const { id: run, set, swimmer } = params.value;
-    const kept = keepLoads({ store, marks }, { run, set, swimmer }, asked.value.loads);
-    return kept.ok ? reply.send(asked.value) : sendFailure(reply, kept);
-  });
-}
-
-/** YYYY-MM-DD on the pool's clock: Swedish dates are written so. */
-const dayOf = (at: Instant, { timezone }: WebParts): string =>
-  new Intl.DateTimeFormat('sv-SE', { timeZone: timezone, dateStyle: 'short' }).format(at);
-
 type Asked = { readonly ok: true; readonly value: ResultsAnswer } | KnownFailure;
 
-function askedResults({ store, keeper }: WebParts, request: { params: unknown; query: unknown }): Asked {
+function askedResults({ store, keeper, timezone }: WebParts, request: { params: unknown; query: unknown }): Asked {
   const params = read(paramsSchema, request.params, 'bad-request');
   const query = read(roleQuerySchema, request.query, 'bad-request');
   if (!params.ok) return params;
   if (!query.ok) return query;
   const { role } = query.value;
   if (role === 'wall') return COACHES_ONLY;
-  const value = runResults({ store, marks: keeper.marks }, params.value.id, role);
-  return value ? { ok: true, value } : NO_SUCH_RUN;
+  const { id } = params.value;
+  const value = runResults({ store, marks: keeper.marks }, id, role);
+  const swum = keeper.marks.swumRun(id);
+  if (!value || !swum) return NO_SUCH_RUN;
+  if (role !== 'desk') return { ok: true, value };
+  const dayOf = (at: Instant): string => dayIn(timezone, at);
+  return { ok: true, value: withOffers(value, offersIn({ store, dayOf }, id, swum)) };
 }

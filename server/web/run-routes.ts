@@ -8,6 +8,7 @@ import { loadingOf } from '../running/loading.ts';
 import { read, sendFailure } from './answers.ts';
 import { healthRoutes } from './health-routes.ts';
 import { markRoutes } from './mark-routes.ts';
+import { resultEntryRoutes } from './result-entry-routes.ts';
 import { resultRoutes } from './result-routes.ts';
 import { SheetViews } from './sheet-views.ts';
 import type { WebParts } from './web-parts.ts';
@@ -36,6 +37,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
   healthRoutes(app, parts);
   markRoutes(app, parts);
   resultRoutes(app, parts);
+  resultEntryRoutes(app, parts);
   sheetRoute(app, new SheetViews(store.runs));
 }
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { instantSchema, practiceIdSchema, runIdSchema } from '../brand.ts';
+import { instantSchema, msSchema, practiceIdSchema, runIdSchema } from '../brand.ts';
 import { runStateSchema } from '../events.ts';
 import { repLoadsSchema } from '../loads.ts';
 import { courseSchema } from '../pool.ts';
@@ -15,6 +15,8 @@ import { labelsSchema } from './from-server.ts';
  * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
  * | GET /api/runs/:id/results.csv?role=&bom=1 | the same with every time taken as a CSV; `bom=1`: with a byte order mark |
  * | PUT /api/runs/:id/loads/:set/:swimmer (Loads) | Loads: what a swimmer pulled against in a set, in the place of before |
+ * | PUT /api/runs/:id/references/:set/:swimmer/:offer (TakeOver) | ReferencesAnswer: a result becomes a reference |
+ * | DELETE the same | ReferencesAnswer: what was there before is put back |
  */
 
 /** Runs in one answer: so many unless asked for fewer or more, and never more than that. */
@@ -56,11 +58,31 @@ const judgedRepSchema = repTimeSchema.extend({
 /** One rep of one swimmer, held against its target. */
 export type JudgedRep = z.infer<typeof judgedRepSchema>;
 
+const referenceOfferSchema = z.object({
+  /** What it is told by among those of the swimmer's set. */
+  id: z.string(),
+  /** `100 free SCM test`, `mean of 12 × 50 free, from a push, SCM, @ 1:30` */
+  what: z.string(),
+  /** `58.4` */
+  time: z.string(),
+  timeMs: msSchema,
+  /** How it was taken: `from a push`, `by hand`. */
+  notes: z.array(z.string()),
+  /** What it takes the place of, or took: `59.10 of 3 Oct 2026`; null: nothing. */
+  before: z.string().nullable(),
+  /** It has been taken over, and that can be undone. */
+  isTaken: z.boolean(),
+});
+/** A result that is a reference in the squad, or could become one. */
+export type ReferenceOffer = z.infer<typeof referenceOfferSchema>;
+
 /** Without the change since the last time: what was swum before is not looked for. */
 const shownSwimmerSchema = swimmerResultsSchema.omit({ change: true }).extend({
   reps: z.array(judgedRepSchema),
   /** What was written down of single reps; absent where nothing was. */
   loads: repLoadsSchema.optional(),
+  /** What could become a reference or has; for desks only, absent where nothing could. */
+  offers: z.array(referenceOfferSchema).optional(),
 });
 export type ShownSwimmer = z.infer<typeof shownSwimmerSchema>;
 
@@ -89,6 +111,17 @@ export type ShownSet = z.infer<typeof shownSetSchema>;
 export const loadsUploadSchema = z.object({ loads: repLoadsSchema });
 /** Reps that are not among them were swum as the practice says. */
 export type Loads = z.infer<typeof loadsUploadSchema>;
+
+export const takeOverRequestSchema = z.object({
+  /** The time as the desk shows it: with another one by now nothing is done. */
+  timeMs: msSchema,
+});
+
+export const referencesAnswerSchema = z.object({
+  /** Whether the result is a reference now. */
+  isTaken: z.boolean(),
+});
+export type ReferencesAnswer = z.infer<typeof referencesAnswerSchema>;
 
 export const resultsAnswerSchema = z.object({
   run: runSummarySchema,

@@ -67,3 +67,45 @@ test('loads are written down by keyboard, make the power, and stay for who looks
   expect(await seriousFaults(other)).toEqual([]);
   expect(complaints).toEqual([]);
 });
+
+test('a result is taken over as a reference and undone, and the other desk sees either when it asks again', async () => {
+  const practice = await SwumOnServer.after(
+    12,
+    {
+      practiceText: '# Fast\n\nBlocks: stand-up\n2 x 100 free from a dive max @ 4:00\n',
+      squadCsv: `swimmer,lane,event,course,time,kind,date
+Ada Vance,1,100 free,SCM,58.00,best,2026-06-01
+,,100 free,SCM,59.10,test,2026-10-03
+`,
+      pool: pool25,
+    },
+    { pages: async () => PAGES_FOLDER },
+  );
+  await practice.take({ swimmer: 'Ada Vance', step: '4.0.0.1', seconds: 58.43 });
+  await practice.take({ swimmer: 'Ada Vance', step: '4.0.0.2', seconds: 60.2 });
+  const { url } = practice.server;
+  const [page, other] = [await openResults(url), await openResults(url, 'dark')];
+  const complaints = complaintsOf(page);
+  const words = 'Ada Vance, 100 free SCM test 58.4 (before: 59.10 of 3 Oct 2026)';
+  await page.getByText('References from this set: 1 on offer').click();
+  await page.getByRole('button', { name: `Take over as reference: ${words}` }).click();
+  const undo = page.getByRole('button', { name: `Undo: ${words}` });
+  await undo.waitFor();
+  expect(await seriousFaults(page)).toEqual([]);
+
+  await other.locator('[data-run]').click();
+  await other.getByText('References from this set: 1 taken over').click();
+  await other.getByRole('button', { name: `Undo: ${words}` }).waitFor();
+  expect(await seriousFaults(other)).toEqual([]);
+  await other.reload();
+  await other.click('[data-area="squad"]');
+  await other.getByText('100 free 58.4 SCM (test, by hand, 15 Jan 2027)').waitFor();
+  expect(await other.getByText('100 free 59.10 SCM (test)').count()).toBe(0);
+
+  await undo.click();
+  await page.getByRole('button', { name: `Take over as reference: ${words}` }).waitFor();
+  await page.click('[data-area="squad"]');
+  await page.getByText('100 free 59.10 SCM (test)').waitFor();
+  expect(await page.getByText('100 free 58.00 SCM').count()).toBe(1);
+  expect(complaints).toEqual([]);
+});
