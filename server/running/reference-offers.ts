@@ -34,14 +34,17 @@ export function offersIn({ store, dayOf }: OfferParts, run: RunId, swum: SwumRun
     if (!swimmer) return [];
     const key = setKeyOf(index.sheet, set);
     const made = stored.filter((one) => one.set === key && one.swimmer === own.swimmer);
-    const taken = made.filter(({ takeOver }) => takenBack(swimmer, takeOver) !== null);
-    const fresh = takeableIn(index, set, own, swimmer, dayOf)
-      .filter((one) => taken.every(({ offer }) => offer !== offerId(one)))
-      .flatMap((one) => takeOverOf(swimmer, one) ?? []);
-    return [
-      ...taken.map(({ offer, takeOver }): Offer => ({ id: offer, takeOver, isTaken: true })),
-      ...fresh.map((takeOver): Offer => ({ id: offerId(takeOver.after), takeOver, isTaken: false })),
-    ];
+    const taken = made
+      .filter(({ takeOver }) => takenBack(swimmer, takeOver) !== null)
+      .map(({ offer, takeOver }): Offer => ({ id: offer, takeOver, isTaken: true }));
+    const fresh = takeableIn(index, set, own, swimmer, dayOf).flatMap((one): Offer[] => {
+      const known = taken.find(({ id }) => id === offerId(one));
+      const takeOver = takeOverOf(swimmer, one);
+      // In its place, so that nothing moves under the hand that has pressed.
+      if (known) return [known];
+      return takeOver ? [{ id: offerId(one), takeOver, isTaken: false }] : [];
+    });
+    return [...fresh, ...taken.filter((one) => !fresh.includes(one))];
   };
 }
 

@@ -1,9 +1,15 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
+import { randomId } from '../../server/ids.ts';
+import { SteppedClock } from '../../server/rehearsal/clock.ts';
+import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
 import { setResultsOf } from '../../server/results/set-results.ts';
+import { marksOf } from '../../shared-types/marks.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import { isKnown, none } from '../../shared-types/results.ts';
 import { timedPlacesOf } from '../../shared-types/timed-places.ts';
+import { resultsAnswerSchema } from '../../shared-types/wire/results.ts';
 import { best, pool25, repsOf, sheetOf, swimmer } from '../fixtures/planning.ts';
+import { runServerOn } from '../fixtures/running-server.ts';
 import { SwumPractice } from '../fixtures/swum-practice.ts';
 
 const ada = swimmer('Ada Vance', 1, 'A', [best('200 free', '2:00.00')]);
@@ -54,4 +60,25 @@ describe('the power of a set that was timed so', () => {
     expect(powerIn(1.9).reps[0]?.watts).toEqual(none('stack too low for the distance'));
     expect(powerIn(2).reps[0]?.watts).toBeCloseTo(23.536, 3);
   });
+});
+
+test('a deck takes the times there that make the power of everybody', async () => {
+  const server = await runServerOn(new SteppedClock(Date.UTC(2027, 0, 15, 12)));
+  const { url, machine: clock } = server;
+  const rehearsed = {
+    practiceText: 'Raw: power\n6 x 25 free max with pulley 12 kg @ 2:00\n',
+    squadCsv: 'swimmer,lane,event,course,time\nAda Vance,1,100 free,SCM,58.00\nCato Lind,1,100 free,SCM,1:02.00\n',
+    pool: timedOver20,
+  };
+  const { finished, followed, tally } = await (
+    await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, rehearsed)
+  ).run();
+  expect(finished).toBe(true);
+  expect(tally.unexpected).toBe(0);
+  expect(marksOf(followed.book).map(({ distance, state }) => `${distance} ${state}`)).toEqual(
+    Array.from({ length: tally.marksStored }, () => '20 counts'),
+  );
+  const { body } = await server.ask('GET', `/api/runs/${followed.run.id}/results?role=desk`);
+  const { sets } = resultsAnswerSchema.parse(body);
+  for (const { power } of sets[0]?.swimmers ?? []) expect(isKnown(power) && isKnown(power.bestWatts)).toBe(true);
 });

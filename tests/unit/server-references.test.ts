@@ -144,6 +144,21 @@ describe('a result that a coach takes over', () => {
     expect(testsOf(await adaOn(practice.server))).toEqual(['100 58.43']);
   });
 
+  test('stays in its place among those on offer', async () => {
+    const text = '# Fast\n\nBlocks: stand-up\n4 x 50 IM order from a dive max @ 4:00\n';
+    const practice = await SwumOnServer.after(30, { ...REHEARSED, practiceText: text });
+    for (const rep of [1, 2, 3, 4]) {
+      await practice.take({ swimmer: 'Ada Vance', step: `4.0.0.${rep}`, seconds: 30 + rep });
+    }
+    const ids = ['fly', 'back', 'breast', 'free'].map((stroke) => `test-50-${stroke}-swim`);
+    const states = async () => (await offersOf(practice)).map(({ id, isTaken }) => [id, isTaken]);
+    expect(await states()).toEqual(ids.map((id) => [id, false]));
+    const [, , breast] = await offersOf(practice);
+    if (!breast) throw new Error('nothing is on offer');
+    await practice.server.ask('PUT', pathOf(practice, breast), { body: { timeMs: breast.timeMs } });
+    expect(await states()).toEqual(ids.map((id) => [id, id === breast.id]));
+  });
+
   test('as the mean of a best average is what the same set asks for the next time', async () => {
     const practice = await swum();
     const { server } = practice;
