@@ -5,7 +5,7 @@ import type { RunId } from '../../shared-types/brand.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { Pulled, ShownSet } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
-import { loadText } from './load-fields.ts';
+import { loadText, rigWords } from './load-fields.ts';
 import { after, below, columnsOf, type LoadCell, type LoadRow, loadRows, nextDown } from './load-grid.ts';
 import { cellKey, type LoadedSet, type LoadsModel } from './loads-model.ts';
 import { ProblemNote } from './problem-note.tsx';
@@ -130,7 +130,7 @@ function help(pulled: Pulled): string {
     return 'The force of the cord or parachute in newtons, like 60 N, where it was measured. Enter goes down.';
   }
   const said = pulled.saidKg === undefined ? 'The practice says none' : `Left empty it is ${saidWords(pulled)}`;
-  return `The mass of the stack, like 12 kg, or the force of the rope, like 60 N. ${said}. Enter goes down.`;
+  return `The mass of the stack, like 12 kg, or the force of the rope, like 60 N. ${said}. Enter goes down. ${rigWords(pulled.rig ?? {})}`;
 }
 
 interface EntryProps {

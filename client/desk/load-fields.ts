@@ -1,4 +1,5 @@
 import { LOAD_LIMITS, type Load } from '../../shared-types/loads.ts';
+import type { Rig } from '../../shared-types/rig.ts';
 import type { Pulled } from '../../shared-types/wire/results.ts';
 import type { Problem } from './problem.ts';
 
@@ -32,6 +33,14 @@ export function readLoad(text: string, against: Pulled['against']): Load | null 
   }
   const kg = unit === 'lb' ? hundredths(value * KG_PER_LB) : value;
   return within(kg, LOAD_LIMITS.kg) ? { kg } : notALoad(text, against);
+}
+
+/** With what power is worked out, `10 : 1, a stack that goes up 2.5 m, timed over 20`, or what is missing for it. */
+export function rigWords({ ratio, stackHeightM, timedDistance }: Rig): string {
+  if (ratio === undefined) return 'Power needs the ratio of the pulley: write it on the squad page.';
+  const stack = stackHeightM === undefined ? [] : [`a stack that goes up ${stackHeightM} m`];
+  const timed = timedDistance === undefined ? [] : [`timed over ${timedDistance}`];
+  return `Power is worked out with ${[`${ratio} : 1`, ...stack, ...timed].join(', ')}.`;
 }
 
 export const isProblem = (read: Load | null | Problem): read is Problem => read !== null && 'message' in read;

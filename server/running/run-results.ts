@@ -1,7 +1,8 @@
 import type { RunId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import { isKnown, type SetResults, type SwimmerResults } from '../../shared-types/results.ts';
-import type { Sheet } from '../../shared-types/sheet.ts';
+import type { Rig } from '../../shared-types/rig.ts';
+import type { Sheet, SheetSet } from '../../shared-types/sheet.ts';
 import type { ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { RESISTED_CAUTION } from '../planning/compile/cautions.ts';
 import { judgementsOf } from '../results/hits.ts';
@@ -30,27 +31,36 @@ export function runResults(
   if (!stored || !run || !swum) return null;
   const sheet = inForce(swum.versions);
   const loads = loadsKnown(store, id, sheet);
-  const results = setResultsOf(swum, knowledgeOf(stored, sheet, { pool: store.pool.pool(), loads }));
-  const sets = results.map((set) => shownSet(sheet, set, loads));
+  const knowledge = knowledgeOf(stored, sheet, { pool: store.pool.pool(), loads });
+  const rig = knowledge.power ?? {};
+  const sets = setResultsOf(swum, knowledge).map((set) => shownSet(sheet, set, { loads, rig }));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
 
-function shownSet(sheet: Sheet, results: SetResults, loads: LoadsKnown): ShownSet {
+interface Pulling {
+  readonly loads: LoadsKnown;
+  readonly rig: Pick<Rig, 'ratio' | 'stackHeightM'>;
+}
+
+function shownSet(sheet: Sheet, results: SetResults, { loads, rig }: Pulling): ShownSet {
   const of = sheet.sets[results.set];
   return {
     ...results,
     section: sheet.sections[of?.section ?? 0]?.name ?? '',
     detail: of?.detail ?? '',
     swimmers: results.swimmers.map((own) => ({ ...shownSwimmer(own), ...written(loads(own.swimmer, results.set)) })),
-    ...pulledIn(sheet, results.set),
+    ...pulledIn(sheet, results.set, rig),
   };
 }
 
 const written = (loads: readonly RepLoad[]): Pick<ShownSwimmer, 'loads'> =>
   loads.length > 0 ? { loads: [...loads] } : {};
 
-function pulledIn({ sets }: Sheet, set: number): Pick<ShownSet, 'pulled'> {
+const timedOver = ({ timedDistance }: SheetSet): Pick<Rig, 'timedDistance'> =>
+  timedDistance === undefined ? {} : { timedDistance };
+
+function pulledIn({ sets }: Sheet, set: number, rig: Pulling['rig']): Pick<ShownSet, 'pulled'> {
   const of = sets[set];
   const against = of ? ropeOf(of) : null;
   if (!of || against === null) return {};
@@ -60,6 +70,7 @@ function pulledIn({ sets }: Sheet, set: number): Pick<ShownSet, 'pulled'> {
     pulled: {
       against,
       ...(isKnown(said) ? { saidKg: said } : {}),
+      ...(against === 'pulley' ? { rig: { ...rig, ...timedOver(of) } } : {}),
       ...(isFirst ? { caution: RESISTED_CAUTION } : {}),
     },
   };

@@ -4,6 +4,7 @@ import { runStateSchema } from '../events.ts';
 import { repLoadsSchema } from '../loads.ts';
 import { courseSchema } from '../pool.ts';
 import { repTimeSchema, setResultsSchema, swimmerResultsSchema } from '../results.ts';
+import { rigSchema } from '../rig.ts';
 import { labelsSchema } from './from-server.ts';
 
 /**
@@ -91,6 +92,8 @@ const pulledSchema = z.object({
   against: z.enum(['pulley', 'other']),
   /** Mass of the stack as the practice says it, kilograms; absent where it does not. */
   saidKg: z.number().optional(),
+  /** The pulley that power is worked out with; absent on a cord or parachute. */
+  rig: rigSchema.optional(),
   /** What to mind; on the first such set only. */
   caution: z.string().optional(),
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { loadText, readLoad } from '../../client/desk/load-fields.ts';
+import { loadText, readLoad, rigWords } from '../../client/desk/load-fields.ts';
 import { after, below, columnsOf, type LoadCell, loadRows, nextDown } from '../../client/desk/load-grid.ts';
 import { createLoads } from '../../client/desk/loads-model.ts';
 import { setResultsOf } from '../../server/results/set-results.ts';
@@ -56,6 +56,13 @@ describe('a load as it is written', () => {
       message: `“${text}” is not a load.`,
       fix: 'Write 0.5 to 200 kg, or 1 to 1000 N; nothing where it was as the practice says.',
     });
+  });
+
+  test('stands beside the pulley that power is worked out with, or what is missing of it', () => {
+    expect(rigWords({ ratio: 10, stackHeightM: 2.5, timedDistance: 20 })).toBe(
+      'Power is worked out with 10 : 1, a stack that goes up 2.5 m, timed over 20.',
+    );
+    expect(rigWords({ stackHeightM: 2.5 })).toBe('Power needs the ratio of the pulley: write it on the squad page.');
   });
 
   test('is read as it is shown', () => {

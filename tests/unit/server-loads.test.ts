@@ -98,10 +98,15 @@ describe('what a swimmer pulled against', () => {
     expect((await powerOf(practice)).reps[0]).toMatchObject({ loadKg: 10 });
   });
 
-  test('is asked for where something is pulled, with the caution for it once', async () => {
+  test('is asked for where something is pulled, with the pulley that is known, and the caution for it once', async () => {
     const { sets } = await (await swum()).results();
     expect(sets.map(({ pulled }) => pulled)).toEqual([
-      { against: 'pulley', saidKg: 10, caution: RESISTED_CAUTION },
+      {
+        against: 'pulley',
+        saidKg: 10,
+        rig: { ratio: 10, stackHeightM: 2.5, timedDistance: 20 },
+        caution: RESISTED_CAUTION,
+      },
       { against: 'other' },
       undefined,
     ]);
