@@ -109,3 +109,29 @@ Ada Vance,1,100 free,SCM,58.00,best,2026-06-01
   expect(await page.getByText('100 free 58.00 SCM').count()).toBe(1);
   expect(complaints).toEqual([]);
 });
+
+test('the pulley and the tolerance are written on the squad page, and the results go by them', async () => {
+  const practice = await SwumOnServer.after(12, { ...REHEARSED, pool: pool25 }, { pages: async () => PAGES_FOLDER });
+  await practice.take({ swimmer: 'Ada Vance', step: '4.0.0.1', seconds: 12.5 });
+  const page = await openResults(practice.server.url);
+  await page.getByText('Loads that were really pulled').click();
+  await page.getByText('Power needs the ratio of the pulley: write it on the squad page.', { exact: false }).waitFor();
+  await page.click('[data-area="squad"]');
+  const form = page.locator('form.pool');
+  const write = (label: string, text: string): Promise<void> => form.getByLabel(label).fill(text);
+  await write('Held within, s a 50', '0.5');
+  await write('Pulley: rope out for 1 m up', '5');
+  await write('Its stack goes up, m', '2.5');
+  await write('It is timed over, m or yd', '20');
+  await page.click('[data-action="save-pool"]');
+  await form.getByText('Over 20 m at 5 : 1 the stack would go up 4.0 m, and it goes up 2.5 m.').waitFor();
+  expect(await seriousFaults(page)).toEqual([]);
+  await write('Pulley: rope out for 1 m up', '10:1');
+  await page.click('[data-action="save-pool"]');
+  await page.getByText('Pool settings saved.').waitFor();
+  await page.click('[data-area="results"]');
+  await page.locator('[data-run]').click();
+  // 10 kg, 10:1, 25 m in 12.5 s: 19.6 W (computed); it was timed over the whole rep.
+  await page.getByText('10 kg, best 12.5, 19.6 W', { exact: false }).waitFor();
+  await page.getByText('within 0.5 s a 50', { exact: false }).waitFor();
+});
