@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { rigSchema } from './rig.ts';
 
 export const COURSES = ['SCY', 'SCM', 'LCM'] as const;
 export const courseSchema = z.enum(COURSES);
@@ -27,6 +28,9 @@ export const REFERENCE_KINDS = ['goal', 'best', 'test'] as const;
 export const referenceKindSchema = z.enum(REFERENCE_KINDS);
 export type ReferenceKind = z.infer<typeof referenceKindSchema>;
 
+/** A rep is held that is slower than its target by no more than this, a 50: ms. Common practice, no source. */
+export const DEFAULT_TOLERANCE_MS_PER_50 = 300;
+
 export const poolSchema = z.object({
   course: courseSchema,
   /** Lanes in the pool, 1 to 12. */
@@ -51,6 +55,10 @@ export const poolSchema = z.object({
     .min(60_000)
     .max(12 * 3_600_000)
     .optional(),
+  /** How much slower than its target a rep is still held, a 50, ms. Absent: the default. */
+  toleranceMsPer50: z.number().int().min(0).max(5000).optional(),
+  /** Absent: nothing is known of it. */
+  rig: rigSchema.optional(),
 });
 export type Pool = z.infer<typeof poolSchema>;
 
@@ -62,4 +70,5 @@ export const DEFAULT_POOL: Pool = {
   percent: 'speed',
   pace: 'even',
   prefer: 'goal',
+  toleranceMsPer50: DEFAULT_TOLERANCE_MS_PER_50,
 };

@@ -24,6 +24,7 @@ export const NONE_REASONS = [
   'a pause follows',
   'no pulley',
   'load not known',
+  'the force of the rope instead',
   'pulley ratio not known',
   'stack too low for the distance',
   'not swum before',
@@ -109,9 +110,11 @@ export const powerRepSchema = z.object({
   rep: ordinal,
   /** Mass of the weight stack, kilograms. */
   loadKg: figureSchema,
+  /** Force of the rope, newtons, where that was written down instead. */
+  ropeN: z.number().positive().optional(),
   /** Time over the timed distance, milliseconds. */
   ms: figureSchema,
-  /** Mean power that goes into lifting the stack, watts: not all that the swimmer gives. */
+  /** Mean power that goes into lifting the stack, or against the rope, watts: not all that the swimmer gives. */
   watts: figureSchema,
 });
 export type PowerRep = z.infer<typeof powerRepSchema>;
@@ -318,10 +321,11 @@ export const weekSchema = z.object({
 /** Seven days of training, a day and the six before it. */
 export type Week = z.infer<typeof weekSchema>;
 
-/** The loads of the reps, kilograms, each once; empty where none is known. */
-export const loadsOf = ({ reps }: Power): number[] => [
-  ...new Set(reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : []))),
-];
+/** The loads of the reps, each once: masses of the stack and forces of the rope; empty where none is known. */
+export const loadsOf = ({ reps }: Power): { readonly kg: number[]; readonly newtons: number[] } => ({
+  kg: [...new Set(reps.flatMap(({ loadKg }) => (isKnown(loadKg) ? [loadKg] : [])))],
+  newtons: [...new Set(reps.flatMap(({ ropeN }) => ropeN ?? []))],
+});
 
 /** The fastest over the distance that power is worked out for, ms; where there is none to work out, the fastest rep. */
 export function fastestOf({ power, spread }: Pick<SwimmerResults, 'power' | 'spread'>): Figure {

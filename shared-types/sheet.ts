@@ -58,6 +58,8 @@ export const sheetSetSchema = z.object({
   release: z.enum(['interval', 'rest', 'go']).optional(),
   /** The rest as it was written; absent on other sets, and on sheets from before it was kept. */
   restMs: msSchema.optional(),
+  /** Over how much of a rep it is timed, in the course's unit; absent: the whole rep. */
+  timedDistance: z.number().positive().optional(),
 });
 /** One set line of the practice (or one set of an inline line). */
 export type SheetSet = z.infer<typeof sheetSetSchema>;

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { laneNumberSchema, msSchema, swimmerIdSchema } from './brand.ts';
 import { courseSchema, referenceKindSchema } from './pool.ts';
+import { formatSwimTime } from './time.ts';
 
 export const STROKES = ['free', 'back', 'breast', 'fly', 'IM'] as const;
 export const raceStrokeSchema = z.enum(STROKES);
@@ -34,6 +35,10 @@ export const referenceSchema = z.object({
   halfMs: msSchema.optional(),
   /** Times of equal shares of the distance, in order; they add up to the whole time. */
   splitsMs: z.array(msSchema).min(2).max(60).optional(),
+  /** How it began; absent: not said, and of a swim then taken to be from a dive, as races are. */
+  start: z.enum(['push', 'dive']).optional(),
+  /** It was taken by hand in a practice: taken over from results. */
+  handTimed: z.literal(true).optional(),
 });
 /** A time a swimmer has swum, or wants to, that targets are worked out from. */
 export type Reference = z.infer<typeof referenceSchema>;
@@ -47,6 +52,8 @@ export const setMeanSchema = z.object({
   meanMs: msSchema,
   /** ISO date, YYYY-MM-DD. */
   date: z.iso.date().optional(),
+  /** Its reps were timed by hand in a practice: taken over from results. */
+  handTimed: z.literal(true).optional(),
 });
 /** The mean of a set a swimmer has swum before: what a best average is held against. */
 export type SetMean = z.infer<typeof setMeanSchema>;
@@ -109,3 +116,12 @@ export const strokeText = ({ stroke, activity }: Omit<Event, 'distance'>): strin
 
 /** `200 free`, `100 free kick`. */
 export const eventText = (event: Event): string => `${event.distance} ${strokeText(event)}`;
+
+/** How a time was taken, where there is more to say than that it was swum: `from a push`, `by hand`. */
+export const howTaken = ({ event, start, handTimed }: Reference): string[] => [
+  ...(start === 'push' && event.activity === 'swim' ? ['from a push'] : []),
+  ...(handTimed ? ['by hand'] : []),
+];
+
+/** `1:58.40`; of a time taken by hand the tenths, for no more is in it: `1:58.4`. */
+export const referenceTime = ({ timeMs, handTimed }: Reference): string => formatSwimTime(timeMs, handTimed ? 1 : 2);

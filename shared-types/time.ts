@@ -68,6 +68,14 @@ export function formatSwimTime(value: number, digits: 1 | 2): string {
     : `${seconds % 60}.${fraction}`;
 }
 
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+/** `12 Oct 2026` of an ISO date. */
+export function dateText(iso: string): string {
+  const [year, month, day] = iso.split('-').map(Number);
+  return `${day} ${MONTHS[(month ?? 1) - 1]} ${year}`;
+}
+
 /** How the pool's clock is read: the zone it shows and how far it is set ahead of ours. */
 export interface ClockFace {
   /** IANA name, e.g. `Europe/Lisbon`. */

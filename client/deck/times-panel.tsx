@@ -16,7 +16,7 @@ interface LaneProps {
 }
 
 const TAKING_WORDS: Readonly<Record<Taking, string>> = {
-  part: 'paced part',
+  part: 'part of it',
   finish: 'finish',
   both: 'both',
 };

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId, RunId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
+import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
   demoAnswerSchema,
@@ -17,8 +18,13 @@ import {
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import {
+  type Loads,
+  loadsUploadSchema,
+  type ReferenceOffer,
+  type ReferencesAnswer,
   type ResultsAnswer,
   type RunsAnswer,
+  referencesAnswerSchema,
   resultsAnswerSchema,
   runsAnswerSchema,
 } from '../../shared-types/wire/results.ts';
@@ -38,6 +44,14 @@ export type SquadProblem = z.infer<typeof squadProblemSchema>;
 export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
 
+/** A result of a swimmer's set in a run. */
+export interface OfferedResult {
+  readonly run: RunId;
+  readonly set: number;
+  readonly swimmer: SwimmerId;
+  readonly offer: ReferenceOffer;
+}
+
 /** The desk's questions to the server, one a route of wire/desk.ts and wire/walls.ts. None of them throws. */
 export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
@@ -54,6 +68,10 @@ export interface DeskServer {
   /** @param before absent: from the newest on */
   runs(limit: number, before?: RunId): Promise<Outcome<RunsAnswer>>;
   results(run: RunId): Promise<Outcome<ResultsAnswer>>;
+  /** @param set index into the sets of the run's sheet */
+  keepLoads(run: RunId, set: number, swimmer: SwimmerId, loads: RepLoad[]): Promise<Outcome<Loads>>;
+  takeOver(result: OfferedResult): Promise<Outcome<ReferencesAnswer>>;
+  undoTakeOver(result: OfferedResult): Promise<Outcome<ReferencesAnswer>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -66,6 +84,9 @@ export function badRowsOf(failure: Failed): readonly SquadProblem[] {
   const read = withProblemsSchema.safeParse(failure);
   return read.success ? read.data.problems : [];
 }
+
+const referencePath = ({ run, set, swimmer, offer }: OfferedResult): string =>
+  `/api/runs/${run}/references/${set}/${swimmer}/${offer.id}`;
 
 export const deskServer: DeskServer = {
   pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
@@ -82,6 +103,10 @@ export const deskServer: DeskServer = {
   runs: (limit, before) =>
     ask(runsAnswerSchema, 'GET', `/api/runs?limit=${limit}${before === undefined ? '' : `&before=${before}`}`),
   results: (run) => ask(resultsAnswerSchema, 'GET', `/api/runs/${run}/results?role=desk`),
+  keepLoads: (run, set, swimmer, loads) =>
+    ask(loadsUploadSchema, 'PUT', `/api/runs/${run}/loads/${set}/${swimmer}`, { loads }),
+  takeOver: (result) => ask(referencesAnswerSchema, 'PUT', referencePath(result), { timeMs: result.offer.timeMs }),
+  undoTakeOver: (result) => ask(referencesAnswerSchema, 'DELETE', referencePath(result)),
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

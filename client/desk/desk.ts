@@ -3,10 +3,12 @@ import type { Link } from '../common/live.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
+import { createLoads, type LoadsModel } from './loads-model.ts';
 import { createManuscript, type Manuscript } from './manuscript.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
+import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
@@ -28,6 +30,8 @@ export interface Desk {
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
+  readonly loads: LoadsModel;
+  readonly references: ReferencesModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -53,6 +57,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const library = createLibrary(server, drafts, manuscript);
   const squad = createSquad(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
+  const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
@@ -90,7 +95,12 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     squad,
     wall,
     walls: createWalls(server, questions),
-    results: createResults(server, link, later),
+    results,
+    loads: createLoads(server, results),
+    references: createReferences(server, async () => {
+      await Promise.all([results.askAgain(), squad.reload()]);
+      preview.refresh();
+    }),
     demoProblem,
     goTo,
     isEmpty: computed(

@@ -1,6 +1,8 @@
 import '../common/theme.css';
 import './desk.css';
+import './loads.css';
 import './practice.css';
+import './references.css';
 import './results.css';
 import './sheet.css';
 import './squad.css';

@@ -2,6 +2,7 @@ import {
   COURSES,
   type Course,
   courseSchema,
+  DEFAULT_TOLERANCE_MS_PER_50,
   PACES,
   PERCENTS,
   type Pool,
@@ -9,6 +10,7 @@ import {
 } from '../../shared-types/pool.ts';
 import { formatClock, parseSwimTime } from '../../shared-types/time.ts';
 import type { Problem } from './problem.ts';
+import { decimalFrom, rigFieldsOf, rigFrom } from './rig-fields.ts';
 
 /** The pool's settings as the form's fields hold them. */
 export interface PoolFields {
@@ -20,6 +22,10 @@ export interface PoolFields {
   readonly percent: string;
   readonly prefer: string;
   readonly easy: string;
+  readonly tolerance: string;
+  readonly ratio: string;
+  readonly stackHeight: string;
+  readonly timedOver: string;
 }
 
 interface Choice {
@@ -61,6 +67,10 @@ export const POOL_FORM: readonly (Choice | Written)[] = [
   choice('percent', '90 % means', PERCENTS, { speed: '90 % of the speed', time: '10 % more time' }),
   choice('prefer', 'Times that count first', REFERENCE_KINDS, { goal: 'Goals', best: 'Bests', test: 'Tests' }),
   { kind: 'written', name: 'easy', label: 'Easy, % of 200 pace', numeric: true },
+  { kind: 'written', name: 'tolerance', label: 'Held within, s a 50', numeric: false },
+  { kind: 'written', name: 'ratio', label: 'Pulley: rope out for 1 m up', numeric: false },
+  { kind: 'written', name: 'stackHeight', label: 'Its stack goes up, m', numeric: false },
+  { kind: 'written', name: 'timedOver', label: 'It is timed over, m or yd', numeric: false },
 ];
 
 const MINUTE_MS = 60_000;
@@ -74,7 +84,18 @@ export const fieldsOf = (pool: Pool): PoolFields => ({
   percent: pool.percent,
   prefer: pool.prefer,
   easy: String(Math.round(pool.easyShare * 100)),
+  tolerance: toleranceText(pool.toleranceMsPer50 ?? DEFAULT_TOLERANCE_MS_PER_50),
+  ...rigFieldsOf(pool.rig),
 });
+
+/** Seconds with a decimal at least: `0.3`, `0.25`. */
+export const toleranceText = (ms: number): string => (ms % 100 === 0 ? (ms / 1000).toFixed(1) : String(ms / 1000));
+
+/** Seconds as written, in milliseconds; null when they are no tolerance. */
+function toleranceFrom(written: string): number | null {
+  const seconds = decimalFrom(written, { least: 0, most: 5 });
+  return seconds === null ? null : Math.round(seconds * 1000);
+}
 
 const whole = (text: string, least: number, most: number): number | null => {
   const value = Number(text);
@@ -95,16 +116,25 @@ export function poolFrom(fields: PoolFields, pool: Pool): Pool | Problem {
   }
   const easy = whole(fields.easy, 30, 100);
   if (easy === null) return { message: `“${fields.easy}” % is not an easy speed.`, fix: 'Write 30 to 100.' };
-  const { bookedMs: _before, ...kept } = pool;
+  const toleranceMsPer50 = toleranceFrom(fields.tolerance);
+  if (toleranceMsPer50 === null) {
+    return { message: `“${fields.tolerance}” s a 50 cannot be used.`, fix: 'Write 0 to 5 seconds, like 0.3.' };
+  }
+  const course = courseSchema.parse(fields.course);
+  const rig = rigFrom(fields, course);
+  if ('message' in rig) return rig;
+  const { bookedMs: _before, rig: _rig, ...kept } = pool;
   return {
     ...kept,
-    course: courseSchema.parse(fields.course),
+    course,
     lanes,
     apartMs,
     pace: PACES.find((one) => one === fields.pace) ?? pool.pace,
     percent: PERCENTS.find((one) => one === fields.percent) ?? pool.percent,
     prefer: REFERENCE_KINDS.find((one) => one === fields.prefer) ?? pool.prefer,
     easyShare: easy / 100,
+    toleranceMsPer50,
+    ...(Object.keys(rig).length > 0 ? { rig } : {}),
     ...(minutes === undefined ? {} : { bookedMs: minutes * MINUTE_MS }),
   };
 }

@@ -28,10 +28,14 @@ function ofHits({ hits }: ShownSwimmer, text: string): Written {
   return { why: hits.unjudged > 0 ? 'the paced part was not timed' : 'no target, or no times' };
 }
 
+const inUnit = (loads: readonly number[], unit: 'kg' | 'N'): string =>
+  loads.length === 0 ? '' : `${loads.map((load) => Math.round(load * 10) / 10).join(', ')} ${unit}`;
+
 function load({ power }: ShownSwimmer): Written {
   if (!isKnown(power)) return { why: power.none };
-  const loads = loadsOf(power);
-  return loads.length > 0 ? { text: `${loads.join(', ')} kg` } : { why: 'load not known' };
+  const { kg, newtons } = loadsOf(power);
+  const written = [inUnit(kg, 'kg'), inUnit(newtons, 'N')].filter((part) => part !== '');
+  return written.length > 0 ? { text: written.join(', ') } : { why: 'load not known' };
 }
 
 const AGAINST = { threshold: ' on threshold', targets: ' on target', nothing: '' } as const;
@@ -88,11 +92,11 @@ const COLUMNS: Readonly<Record<LeadMetric, FigureColumn>> = {
     means: 'By how much the last time is above the first',
     of: ({ fade }) => percent(fade.firstToLastPercent),
   },
-  load: { label: 'Load', means: 'Mass of the weight stack', of: load },
+  load: { label: 'Load', means: 'Mass of the weight stack, or force of the rope', of: load },
   time: { label: 'Time', means: 'The fastest time over the timed distance', of: (own) => time(fastestOf(own)) },
   power: {
     label: 'Power',
-    means: 'Best mean power that goes into lifting the stack, watts',
+    means: 'Best mean power that goes into lifting the stack or against the rope, watts',
     of: ({ power }) => written(isKnown(power) ? power.bestWatts : power, (watts) => `${watts.toFixed(1)} W`),
   },
   drop: {

@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { type ClockFace, formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
@@ -195,8 +195,13 @@ function Meanings({ set: { style } }: { set: ShownSet }): JSX.Element {
   );
 }
 
+interface ResultSetProps extends Shown {
+  /** What can be done to the set. */
+  readonly children?: ComponentChildren;
+}
+
 /** What the times of one set say, swimmer by swimmer. */
-export function ResultSet({ set, labels, face }: Shown): JSX.Element {
+export function ResultSet({ set, labels, face, children }: ResultSetProps): JSX.Element {
   const { section, words, detail, style } = set;
   const heading = section === '' ? words : `${section}: ${words}`;
   return (
@@ -216,6 +221,7 @@ export function ResultSet({ set, labels, face }: Shown): JSX.Element {
       ) : (
         <p class="quiet">{withoutTimes(set)}</p>
       )}
+      {children}
     </section>
   );
 }

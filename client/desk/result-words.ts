@@ -1,6 +1,8 @@
 import type { Instant } from '../../shared-types/brand.ts';
+import { DEFAULT_TOLERANCE_MS_PER_50 } from '../../shared-types/pool.ts';
 import { type ClockFace, formatSwimTime, timeOfDay } from '../../shared-types/time.ts';
-import type { JudgedRep, RunSummary, ShownSet } from '../../shared-types/wire/results.ts';
+import type { JudgedRep, ResultsAnswer, RunSummary, ShownSet } from '../../shared-types/wire/results.ts';
+import { toleranceText } from './pool-fields.ts';
 import { stateWords } from './today-words.ts';
 
 /** `Fri 15 Jan 2027, 18:05` on the pool's clock. */
@@ -27,6 +29,12 @@ export const runTitle = ({ title }: RunSummary): string => title ?? 'Untitled pr
 export function runWords({ state, live, rehearsed, times }: RunSummary): string {
   const taken = times === 0 ? 'no times' : `${times} ${times === 1 ? 'time' : 'times'}`;
   return `${stateWords(state)}${live ? ', on the wall' : ''}${rehearsed ? ', rehearsed' : ''}, ${taken}`;
+}
+
+/** `within 0.3 s a 50`; what nobody has swum yet is held to nothing. */
+export function toleranceWords({ sets }: Pick<ResultsAnswer, 'sets'>): string {
+  const ms = sets.flatMap(({ swimmers }) => swimmers)[0]?.hits.toleranceMsPer50 ?? DEFAULT_TOLERANCE_MS_PER_50;
+  return `within ${toleranceText(ms)} s a 50`;
 }
 
 /** What became of a rep's target. */

@@ -2,9 +2,11 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
+import { LoadEntry } from './load-entry.tsx';
 import { ProblemNote } from './problem-note.tsx';
+import { ResultReferences } from './result-references.tsx';
 import { ResultSet } from './result-set.tsx';
-import { dayAndTime, runTitle, runWords } from './result-words.ts';
+import { dayAndTime, runTitle, runWords, toleranceWords } from './result-words.ts';
 
 function RunChoice({ desk, run }: { desk: Desk; run: RunSummary }): JSX.Element {
   const isChosen = desk.results.chosen.value === run.id;
@@ -62,11 +64,14 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
       </div>
       <p class="quiet">
         Times are taken by hand, from the send-off to the touch, and shown to the tenth. Under each stands what was
-        asked and what became of it: <em>held</em>, <em>under</em> (faster than asked by more than the tolerance) or{' '}
+        asked and what became of it: <em>held</em> ({toleranceWords(results)}), <em>under</em> (faster than that) or{' '}
         <em>missed</em>; ≈ is an estimate.
       </p>
       {sets.map((set) => (
-        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels} face={desk.link.settings.value} />
+        <ResultSet key={`${run.id} ${set.set}`} set={set} labels={labels} face={desk.link.settings.value}>
+          <LoadEntry desk={desk} run={run.id} set={set} labels={labels} />
+          <ResultReferences desk={desk} run={run.id} set={set} labels={labels} />
+        </ResultSet>
       ))}
     </div>
   );

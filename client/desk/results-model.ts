@@ -24,6 +24,8 @@ export interface ResultsModel {
   readonly problem: ReadonlySignal<Problem | null>;
   choose(run: RunId): void;
   showOlder(): Promise<void>;
+  /** What the chosen run's times say by now: after something was done to them. */
+  askAgain(): Promise<void>;
   /** Keeps up with what is swum. @returns what ends that */
   follow(): () => void;
 }
@@ -113,6 +115,10 @@ export function createResults(
     choose: (run) => {
       chosen.value = run;
       void askResults(run);
+    },
+    askAgain: async () => {
+      const run = chosen.peek();
+      if (run !== null) await askResults(run);
     },
     showOlder: async () => {
       const known = runs.peek() ?? [];

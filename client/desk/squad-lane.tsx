@@ -1,9 +1,15 @@
 import type { JSX } from 'preact';
-import { eventText, type Reference, type Swimmer } from '../../shared-types/squad.ts';
-import { formatSwimTime } from '../../shared-types/time.ts';
+import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
+import { dateText } from '../../shared-types/time.ts';
 
-const referenceText = ({ event, timeMs, course, kind }: Reference): string =>
-  `${eventText(event)} ${formatSwimTime(timeMs, 2)} ${course}${kind === 'best' ? '' : ` (${kind})`}`;
+/** `200 free 2:08.40 SCM`, `100 free 58.4 SCM (test, by hand, 12 Oct 2026)` */
+function referenceText(reference: Reference): string {
+  const { event, course, kind, date, handTimed } = reference;
+  const when = handTimed && date !== undefined ? [dateText(date)] : [];
+  const said = [...(kind === 'best' ? [] : [kind]), ...howTaken(reference), ...when];
+  const note = said.length > 0 ? ` (${said.join(', ')})` : '';
+  return `${eventText(event)} ${referenceTime(reference)} ${course}${note}`;
+}
 
 function Times({ references }: { references: readonly Reference[] }): JSX.Element {
   if (references.length === 0) return <span class="quiet">no times, so no targets</span>;

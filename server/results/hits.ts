@@ -1,8 +1,6 @@
+import { DEFAULT_TOLERANCE_MS_PER_50 } from '../../shared-types/pool.ts';
 import type { Hits, RepTime } from '../../shared-types/results.ts';
 import type { Target } from '../../shared-types/sheet.ts';
-
-/** A hit may be so much slower than its target, a 50: milliseconds. A setting; common practice, no source. */
-export const DEFAULT_TOLERANCE_MS_PER_50 = 300;
 
 /** held: within the tolerance of the target; under: too fast by more than that; unjudged: no time where it ends. */
 export type Verdict = 'held' | 'under' | 'missed' | 'unjudged';

@@ -85,13 +85,18 @@ const bestOver = (results: Results): string => seconds(fastestOf(results), 'best
 
 function load({ power }: Results): string {
   if (!isKnown(power)) return '';
-  const loads = loadsOf(power);
-  if (loads.length === 0) return '';
-  const [least, most] = [Math.min(...loads), Math.max(...loads)];
-  return least === most ? `${kilograms(least)} kg` : `${kilograms(least)} to ${kilograms(most)} kg`;
+  const { kg, newtons } = loadsOf(power);
+  return [range(kg, 'kg'), range(newtons, 'N')].filter((part) => part !== '').join(' and ');
 }
 
-const kilograms = (mass: number): string => String(Math.round(mass * 10) / 10);
+/** `12 kg`, `10 to 14 kg`; empty of none. */
+function range(loads: readonly number[], unit: 'kg' | 'N'): string {
+  if (loads.length === 0) return '';
+  const [least, most] = [tenths(Math.min(...loads)), tenths(Math.max(...loads))];
+  return least === most ? `${least} ${unit}` : `${least} to ${most} ${unit}`;
+}
+
+const tenths = (value: number): number => Math.round(value * 10) / 10;
 
 function power({ power }: Results): string[] {
   if (!isKnown(power) || !isKnown(power.bestWatts)) return [];

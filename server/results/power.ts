@@ -8,6 +8,7 @@ import {
   type PowerRep,
   type RepTime,
 } from '../../shared-types/results.ts';
+import { stackRise } from '../../shared-types/rig.ts';
 import { isSome, meanOf } from './timed-rep.ts';
 
 /** m/s². Source: standard acceleration of gravity, third General Conference on Weights and Measures, 1901. */
@@ -40,9 +41,6 @@ export const stackWatts = ({ loadKg, ratio, metres, ms }: Lift): Figure =>
 export const ropeWatts = (newtons: number, metres: number, ms: number): Figure =>
   ms > 0 ? (newtons * metres * 1000) / ms : none('a time of nought');
 
-/** How far the stack goes up while so many metres of rope come out, metres. */
-export const stackRise = (metres: number, ratio: number): number => metres / ratio;
-
 const PULLEY = /^pulley(?: (\d+(?:\.\d+)?) kg)?$/;
 
 /**
@@ -61,12 +59,14 @@ export interface PowerSetUp {
   readonly course: Course;
   /** The load of each rep of this swimmer, kilograms. */
   readonly loadKg: (rep: number) => Figure;
+  /** The force of the rope where that is known of a rep instead, newtons; absent: of none. */
+  readonly ropeN?: (rep: number) => number | undefined;
   /** Rope out : stack up. Absent: not known, and no power follows from the load. */
-  readonly ratio?: number;
+  readonly ratio?: number | undefined;
   /** How far into the rep the time was taken, in the course's unit; absent: the whole rep. */
   readonly timedDistance?: number;
   /** How far the stack can go up, metres. Absent: not known, and so neither whether the rope was long enough. */
-  readonly stackHeightM?: number;
+  readonly stackHeightM?: number | undefined;
 }
 
 type Swum = Pick<RepTime, 'rep' | 'distance' | 'ms' | 'missing' | 'splits'>;
@@ -91,19 +91,24 @@ function dropOf(watts: readonly number[], best: number): Figure {
 }
 
 function powerRep(rep: Swum, setUp: PowerSetUp): PowerRep {
-  const loadKg = setUp.loadKg(rep.rep);
+  const ropeN = setUp.ropeN?.(rep.rep);
+  const loadKg = ropeN === undefined ? setUp.loadKg(rep.rep) : none('the force of the rope instead');
   const distance = setUp.timedDistance ?? rep.distance;
   const ms = distance === undefined ? null : timeOver(rep, distance);
   return {
     rep: rep.rep,
     loadKg,
+    ...(ropeN === undefined ? {} : { ropeN }),
     ms: ms ?? none('no time for it'),
-    watts: wattsOf(loadKg, distance, ms, setUp),
+    watts: ropeN === undefined ? wattsOf(loadKg, distance, ms, setUp) : onRope(ropeN, distance, ms, setUp),
   };
 }
 
 const timeOver = ({ distance: whole, ms, splits }: Swum, distance: number): number | null =>
   (distance === whole ? ms : splits.find((split) => split.distance === distance)?.ms) ?? null;
+
+const onRope = (ropeN: number, distance: number | undefined, ms: number | null, { course }: PowerSetUp): Figure =>
+  distance === undefined || ms === null ? none('no time for it') : ropeWatts(ropeN, inMetres(distance, course), ms);
 
 function wattsOf(loadKg: Figure, distance: number | undefined, ms: number | null, setUp: PowerSetUp): Figure {
   const { course, ratio, stackHeightM = Number.POSITIVE_INFINITY } = setUp;

@@ -1,4 +1,5 @@
 import type { Instant, SwimmerId } from '../../shared-types/brand.ts';
+import type { Load } from '../../shared-types/loads.ts';
 import {
   type EarlierMean,
   type Fade,
@@ -15,7 +16,7 @@ import { begunAt } from './begun-at.ts';
 import { changeSince, lastOfSet } from './change.ts';
 import { fadeOf } from './fade.ts';
 import { finishOf } from './finish.ts';
-import { DEFAULT_TOLERANCE_MS_PER_50, hitsOf } from './hits.ts';
+import { hitsOf } from './hits.ts';
 import { leadLine } from './lead.ts';
 import { loadIn, type PowerSetUp, powerOf } from './power.ts';
 import { repTimesOf, type SwimmerReps } from './rep-times.ts';
@@ -30,10 +31,10 @@ import type { TimedRep } from './timed-rep.ts';
 export interface Knowledge {
   /** Milliseconds a 50; absent: the default. */
   readonly toleranceMsPer50?: number;
-  /** Pulley ratio, timed distance and height of the stack. */
-  readonly power?: Omit<PowerSetUp, 'course' | 'loadKg'>;
-  /** A load other than the practice says, kilograms; undefined: as it says. */
-  readonly loadKg?: (swimmer: SwimmerId, set: number, rep: number) => number | undefined;
+  /** Pulley ratio and height of the stack; over what it was timed, where the sheet does not say. */
+  readonly power?: Omit<PowerSetUp, 'course' | 'loadKg' | 'ropeN'>;
+  /** What was written down of a rep; undefined: it was as the practice says. */
+  readonly load?: (swimmer: SwimmerId, set: number, step: string) => Load | undefined;
   /** The threshold pace of what is swum in a set, ms per 100 of the course's unit; null: not known. */
   readonly thresholdPer100Ms?: (swimmer: SwimmerId, set: number) => number | null;
   /**
@@ -78,17 +79,34 @@ function resultsOf({ sheet, set, of, knowledge }: SwumSheetSet, { swimmer, reps 
     spread,
     fade,
     finishMs: several ? SEVERAL : finishOf(timed),
-    hits: hitsOf(reps, knowledge.toleranceMsPer50 ?? DEFAULT_TOLERANCE_MS_PER_50),
+    hits: hitsOf(reps, knowledge.toleranceMsPer50),
     rest: restOf(reps),
-    power: powerOf(reps, {
-      ...knowledge.power,
-      course: sheet.course,
-      loadKg: (rep) => knowledge.loadKg?.(swimmer, set, rep) ?? loadIn(of.equipment),
-    }),
+    power: powerOf(reps, powerSetUp({ sheet, set, of, knowledge }, { swimmer, reps })),
     threshold: thresholdResultOf(reps, threshold, fade.secondsPerRep),
     change: changeSince(signature, spread.meanMs, lastOfSet(signature, earlier)),
   };
   return { ...results, lead: { metrics: [...LEADS[of.style]], line: leadLine(of.style, results) } };
+}
+
+/** What a swimmer's reps of a set were swum with. */
+function powerSetUp({ sheet, set, of, knowledge }: SwumSheetSet, { swimmer, reps }: SwimmerReps): PowerSetUp {
+  const loadOn = (rep: number): Load | undefined => {
+    const step = reps.find((one) => one.rep === rep)?.step;
+    return step === undefined ? undefined : knowledge.load?.(swimmer, set, step);
+  };
+  return {
+    ...knowledge.power,
+    ...(of.timedDistance === undefined ? {} : { timedDistance: of.timedDistance }),
+    course: sheet.course,
+    loadKg: (rep) => {
+      const load = loadOn(rep);
+      return load && 'kg' in load ? load.kg : loadIn(of.equipment);
+    },
+    ropeN: (rep) => {
+      const load = loadOn(rep);
+      return load && 'newtons' in load ? load.newtons : undefined;
+    },
+  };
 }
 
 const SEVERAL: Figure = none('several strokes');

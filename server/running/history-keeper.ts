@@ -1,6 +1,6 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { Instant, RunId } from '../../shared-types/brand.ts';
-import { DEFAULT_TOLERANCE_MS_PER_50 } from '../results/hits.ts';
+import { DEFAULT_TOLERANCE_MS_PER_50 } from '../../shared-types/pool.ts';
 import { type KeptSet, keptSetsOf, WORKING_OUT } from '../results/kept-set.ts';
 import { inForce } from '../results/run-index.ts';
 import { setResultsOf } from '../results/set-results.ts';
@@ -20,8 +20,6 @@ export interface HistoryKeeperParts {
   /** Absent: nothing is worked out before somebody asks. */
   readonly later?: Later | undefined;
 }
-
-const HOW: HowKept = { toleranceMsPer50: DEFAULT_TOLERANCE_MS_PER_50, workingOut: WORKING_OUT };
 
 /** So long after a practice or a late time, ms: late times come one after the other. */
 const SOON_MS = 5000;
@@ -77,25 +75,32 @@ export class HistoryKeeper {
     await nextTurn();
   }
 
+  /** With the tolerance of today for all of them, so that they can be compared. */
+  #how(): HowKept {
+    const { toleranceMsPer50 = DEFAULT_TOLERANCE_MS_PER_50 } = this.#parts.store.pool.pool();
+    return { toleranceMsPer50, workingOut: WORKING_OUT };
+  }
+
   async #catchUp(before: Instant | null): Promise<void> {
     const { keptSets } = this.#parts.store;
-    for (const { run } of keptSets.stale(HOW, before)) {
+    const how = this.#how();
+    for (const { run } of keptSets.stale(how, before)) {
       if (this.#isEnding) return;
       // Others who ask may have had it worked out meanwhile.
-      const from = keptSets.staleRun(run, HOW);
+      const from = keptSets.staleRun(run, how);
       if (!from || this.#unreadable.get(run) === numbersOf(from)) continue;
-      if (!this.#keep(from)) return;
+      if (!this.#keep(from, how)) return;
       await nextTurn();
     }
   }
 
   /** @returns false when it cannot be written down now, as then nothing else can */
-  #keep(from: KeptFrom): boolean {
+  #keep(from: KeptFrom, how: HowKept): boolean {
     const { store, log } = this.#parts;
-    const sets = this.#workedOut(from);
+    const sets = this.#workedOut(from, how);
     if (!sets) return true;
     try {
-      store.keptSets.keep(from, HOW, sets);
+      store.keptSets.keep(from, how, sets);
       return true;
     } catch (error) {
       log(error);
@@ -104,10 +109,10 @@ export class HistoryKeeper {
   }
 
   /** Null when what the run was swum by cannot be read, or is no longer there: what is kept of it stays. */
-  #workedOut(from: KeptFrom): KeptSet[] | null {
+  #workedOut(from: KeptFrom, how: HowKept): KeptSet[] | null {
     try {
       const swum = this.#parts.marks.swumRunAside(from.run);
-      return swum && keptSetsOf(setResultsOf(swum, HOW), inForce(swum.versions).course);
+      return swum && keptSetsOf(setResultsOf(swum, how), inForce(swum.versions).course);
     } catch (error) {
       this.#parts.log(error);
       this.#unreadable.set(from.run, numbersOf(from));

@@ -22,9 +22,10 @@ const COLUMNS = [
   ...['record', 'practice', 'put_on_wall_at', 'section', 'set', 'words', 'style', 'lane', 'swimmer'],
   ...['round', 'rep', 'step', 'pass', 'distance', 'unit', 'stroke', 'activity', 'start', 'left_at', 'time_s'],
   ...['missing', 'target_s', 'target_estimated', 'verdict', 'rest_s', 'taken_at', 'state'],
+  ...['load_kg', 'rope_n', 'watts'],
   ...['in_short', 'times', 'times_missing', 'mean_s', 'best_s', 'worst_s', 'spread_s', 'fade_s_per_rep'],
   ...['first_to_last_percent', 'finish_s', 'held', 'judged', 'under', 'longest_run', 'paced_distance'],
-  ...['wall_rest_s', 'mean_per_100_s', 'over_per_100_s', 'over_what', 'mean_watts', 'best_watts'],
+  ...['wall_rest_s', 'mean_per_100_s', 'over_per_100_s', 'over_what', 'mean_watts', 'best_watts', 'drop_percent'],
   ...['change_s', 'change_since', 'change_likeness'],
 ];
 
@@ -59,7 +60,10 @@ function setRows({ labels }: ResultsAnswer, set: ShownSet): Row[] {
   return set.swimmers.flatMap((own) => {
     const whose = { ...ofSet(set), swimmer: labels[own.swimmer] ?? null };
     const figures = { ...whose, record: 'set', lane: own.reps[0]?.lane ?? null, ...figuresOf(own) };
-    return [figures, ...own.reps.map((rep) => ({ ...whose, record: 'rep', ...repCells(rep) }))];
+    return [
+      figures,
+      ...own.reps.map((rep) => ({ ...whose, record: 'rep', ...repCells(rep), ...powerCells(own, rep) })),
+    ];
   });
 }
 
@@ -86,6 +90,7 @@ function figuresOf({ lead, spread, fade, finishMs, hits, rest, threshold, power,
     over_what: threshold.against === 'nothing' ? null : threshold.against,
     mean_watts: isKnown(power) ? figure(power.meanWatts) : null,
     best_watts: isKnown(power) ? figure(power.bestWatts) : null,
+    drop_percent: isKnown(power) ? figure(power.dropPercent) : null,
     change_s: isKnown(change) ? seconds(change.meanMs) : null,
     change_since: isKnown(change) ? isoAt(change.at) : null,
     change_likeness: isKnown(change) ? LIKENESS[change.likeness] : null,
@@ -112,6 +117,12 @@ function repCells(rep: JudgedRep): Row {
     verdict: judgements.map(({ verdict }) => verdict).join(' ') || null,
     rest_s: seconds(rep.restMs),
   };
+}
+
+function powerCells({ power }: ShownSwimmer, { rep }: JudgedRep): Row {
+  const pulled = isKnown(power) ? power.reps.find((one) => one.rep === rep) : undefined;
+  if (!pulled) return {};
+  return { load_kg: figure(pulled.loadKg), rope_n: pulled.ropeN ?? null, watts: figure(pulled.watts) };
 }
 
 function markRow({ labels, sets }: ResultsAnswer, mark: Mark): Row {

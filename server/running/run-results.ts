@@ -1,13 +1,19 @@
 import type { RunId } from '../../shared-types/brand.ts';
-import type { SetResults, SwimmerResults } from '../../shared-types/results.ts';
-import type { Sheet } from '../../shared-types/sheet.ts';
+import type { RepLoad } from '../../shared-types/loads.ts';
+import { isKnown, type SetResults, type SwimmerResults } from '../../shared-types/results.ts';
+import type { Rig } from '../../shared-types/rig.ts';
+import type { Sheet, SheetSet } from '../../shared-types/sheet.ts';
 import type { LinesAnswer, ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { RESISTED_CAUTION } from '../planning/compile/cautions.ts';
 import { judgementsOf } from '../results/hits.ts';
+import { ropeOf } from '../results/loads.ts';
+import { loadIn } from '../results/power.ts';
 import { inForce } from '../results/run-index.ts';
 import { type Knowledge, setResultsOf } from '../results/set-results.ts';
 import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { knowledgeOf } from './knowledge.ts';
+import { type LoadsKnown, loadsKnown } from './loads.ts';
 import type { RunKeeper } from './run-keeper.ts';
 
 /**
@@ -28,8 +34,11 @@ export async function runResults(
   const swum = marks.swumRun(id);
   if (!run || !swum) return null;
   const sheet = inForce(swum.versions);
-  const knowledge = { ...knowledgeOf(stored, sheet), earlier: earlierThan(stored, store) };
-  const sets = setResultsOf(swum, knowledge).map((set) => shownSet(sheet, set));
+  const loads = loadsKnown(store, id, sheet);
+  const known = knowledgeOf(stored, sheet, { pool: store.pool.pool(), loads });
+  const knowledge = { ...known, earlier: earlierThan(stored, store) };
+  const rig = knowledge.power ?? {};
+  const sets = setResultsOf(swum, knowledge).map((set) => shownSet(sheet, set, { loads, rig }));
   const { fullLabels, shortLabels } = stored.pinned;
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
@@ -56,13 +65,41 @@ function lineOf({ swimmer, reps, lead }: ShownSwimmer): LinesAnswer['sets'][numb
   return rep ? [{ swimmer, lane: rep.lane, line: lead.line }] : [];
 }
 
-function shownSet(sheet: Sheet, results: SetResults): ShownSet {
+interface Pulling {
+  readonly loads: LoadsKnown;
+  readonly rig: Pick<Rig, 'ratio' | 'stackHeightM'>;
+}
+
+function shownSet(sheet: Sheet, results: SetResults, { loads, rig }: Pulling): ShownSet {
   const of = sheet.sets[results.set];
   return {
     ...results,
     section: sheet.sections[of?.section ?? 0]?.name ?? '',
     detail: of?.detail ?? '',
-    swimmers: results.swimmers.map(shownSwimmer),
+    swimmers: results.swimmers.map((own) => ({ ...shownSwimmer(own), ...written(loads(own.swimmer, results.set)) })),
+    ...pulledIn(sheet, results.set, rig),
+  };
+}
+
+const written = (loads: readonly RepLoad[]): Pick<ShownSwimmer, 'loads'> =>
+  loads.length > 0 ? { loads: [...loads] } : {};
+
+const timedOver = ({ timedDistance }: SheetSet): Pick<Rig, 'timedDistance'> =>
+  timedDistance === undefined ? {} : { timedDistance };
+
+function pulledIn({ sets }: Sheet, set: number, rig: Pulling['rig']): Pick<ShownSet, 'pulled'> {
+  const of = sets[set];
+  const against = of ? ropeOf(of) : null;
+  if (!of || against === null) return {};
+  const said = loadIn(of.equipment);
+  const isFirst = sets.findIndex((one) => ropeOf(one) !== null) === set;
+  return {
+    pulled: {
+      against,
+      ...(isKnown(said) ? { saidKg: said } : {}),
+      ...(against === 'pulley' ? { rig: { ...rig, ...timedOver(of) } } : {}),
+      ...(isFirst ? { caution: RESISTED_CAUTION } : {}),
+    },
   };
 }
 

@@ -143,4 +143,24 @@ export const MIGRATIONS: readonly string[] = [
   CREATE INDEX kept_sets_of_a_swimmer ON kept_sets (swimmer_id, loose, at);
   CREATE INDEX kept_sets_by_day ON kept_sets (at);
   `,
+  // No swimmer need be in the squad any more for what was pulled against to stay.
+  `
+  CREATE TABLE loads (
+    run_id TEXT NOT NULL REFERENCES runs,
+    set_key TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    loads_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, set_key, swimmer_id)
+  ) STRICT;
+  `,
+  `
+  CREATE TABLE take_overs (
+    run_id TEXT NOT NULL REFERENCES runs,
+    set_key TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    offer TEXT NOT NULL,
+    take_over_json TEXT NOT NULL,
+    PRIMARY KEY (run_id, set_key, swimmer_id, offer)
+  ) STRICT;
+  `,
 ];

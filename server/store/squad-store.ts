@@ -1,18 +1,19 @@
 import { z } from 'zod';
 import { type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
+import { withTakenOver } from '../planning/kept-references.ts';
 import { type Database, flagColumn, jsonColumn, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
 const rowSchema = z.object({ swimmer_json: jsonColumn(swimmerSchema), demo: flagColumn });
 
-/** A swimmer of the same name as before keeps the id, so that what was recorded stays with the swimmer. */
+/** A swimmer of the same name as before keeps the id and what was taken over from results. */
 function keepIds(swimmers: readonly Swimmer[], before: readonly Swimmer[]): Swimmer[] {
   const left = [...before];
   return swimmers.map((swimmer) => {
     const place = left.findIndex(({ name }) => name === swimmer.name);
     const [same] = place < 0 ? [] : left.splice(place, 1);
-    return same ? { ...swimmer, id: same.id } : swimmer;
+    return same ? { ...withTakenOver(swimmer, same), id: same.id } : swimmer;
   });
 }
 
@@ -28,6 +29,12 @@ export class SquadStore {
     const asked = query.selectFrom('swimmers').select(['swimmer_json', 'demo']).where('pool_id', '=', POOL_ID);
     const rows = this.#database.all(asked.orderBy('place'), rowSchema);
     return { swimmers: rows.map((row) => row.swimmer_json), demo: rows.some((row) => row.demo) };
+  }
+
+  /** One swimmer anew, who is in the squad. */
+  save(swimmer: Swimmer): void {
+    const swimmer_json = JSON.stringify(swimmer);
+    this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
   }
 
   /** @returns the squad as stored, where swimmers of the same name have kept their ids */

@@ -2,7 +2,9 @@ import type { DatabaseSync } from 'node:sqlite';
 import { numberOf, pragmaOf } from './file-format.ts';
 
 /** Tables that grow with every practice that is swum. */
-const HISTORY: readonly unknown[] = ['commands', 'events', 'kept_runs', 'kept_sets', 'mark_events', 'sheets'];
+const HISTORY: readonly unknown[] = [
+  ...['commands', 'events', 'kept_runs', 'kept_sets', 'loads', 'mark_events', 'sheets', 'take_overs'],
+];
 
 const CHECKED = 'ok';
 

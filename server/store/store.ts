@@ -3,6 +3,7 @@ import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
 import { HistoryStore } from './history-store.ts';
 import { KeptSetStore } from './kept-set-store.ts';
+import { LoadStore } from './load-store.ts';
 import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
 import { PoolStore } from './pool-store.ts';
@@ -12,6 +13,7 @@ import { RunStore } from './run-store.ts';
 import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
 import type { StoreProblem } from './store-problem.ts';
+import { TakeOverStore } from './take-over-store.ts';
 
 /** Everything the server remembers, in one file. */
 export interface Store {
@@ -25,6 +27,8 @@ export interface Store {
   readonly marks: MarkStore;
   readonly keptSets: KeptSetStore;
   readonly history: HistoryStore;
+  readonly loads: LoadStore;
+  readonly takeOvers: TakeOverStore;
   readonly screens: ScreenStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
@@ -48,6 +52,8 @@ export function storeOn(database: Database): Store {
     marks: new MarkStore(database),
     keptSets: new KeptSetStore(database),
     history: new HistoryStore(database),
+    loads: new LoadStore(database),
+    takeOvers: new TakeOverStore(database),
     screens: new ScreenStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),

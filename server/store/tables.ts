@@ -66,6 +66,10 @@ export interface Tables {
   events: { run_id: string; seq: number; event_json: string };
   mark_events: { run_id: string; seq: number; event_json: string };
   commands: { command_id: string; run_id: string; answer_json: string };
+  /** `set_key` is what a set is told by in every version of the run's sheet. */
+  loads: { run_id: string; set_key: string; swimmer_id: string; loads_json: string };
+  /** Results that were made references. */
+  take_overs: { run_id: string; set_key: string; swimmer_id: string; offer: string; take_over_json: string };
   /** Those that have been set up. */
   walls: { device_id: string; pool_id: string; number: number; settings_json: string };
 }

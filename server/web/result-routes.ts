@@ -4,9 +4,11 @@ import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
+import { offersIn, withOffers } from '../running/reference-offers.ts';
 import { resultsCsv } from '../running/results-csv.ts';
 import { linesOf, runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
+import { dayIn } from './day.ts';
 import type { WebParts } from './web-parts.ts';
 
 const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
@@ -51,24 +53,26 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
     const marks = parts.keeper.marks.swumRun(run.id)?.marks ?? [];
     return reply
       .type('text/csv; charset=utf-8')
-      .header('content-disposition', `attachment; filename="results-${dayOf(run.loadedAt, parts)}.csv"`)
+      .header('content-disposition', `attachment; filename="results-${dayIn(parts.timezone, run.loadedAt)}.csv"`)
       .send(resultsCsv(asked.value, marks, query.value.bom === '1'));
   });
 }
 
-/** YYYY-MM-DD on the pool's clock: Swedish dates are written so. */
-const dayOf = (at: Instant, { timezone }: WebParts): string =>
-  new Intl.DateTimeFormat('sv-SE', { timeZone: timezone, dateStyle: 'short' }).format(at);
-
 type Asked = { readonly ok: true; readonly value: ResultsAnswer } | KnownFailure;
 
-async function askedResults({ store, keeper }: WebParts, request: { params: unknown; query: unknown }): Promise<Asked> {
+async function askedResults(parts: WebParts, request: { params: unknown; query: unknown }): Promise<Asked> {
+  const { store, keeper, timezone } = parts;
   const params = read(paramsSchema, request.params, 'bad-request');
   const query = read(roleQuerySchema, request.query, 'bad-request');
   if (!params.ok) return params;
   if (!query.ok) return query;
   const { role } = query.value;
   if (role === 'wall') return COACHES_ONLY;
-  const value = await runResults(store, keeper, params.value.id, role);
-  return value ? { ok: true, value } : NO_SUCH_RUN;
+  const { id } = params.value;
+  const value = await runResults(store, keeper, id, role);
+  const swum = keeper.marks.swumRun(id);
+  if (!value || !swum) return NO_SUCH_RUN;
+  if (role !== 'desk') return { ok: true, value };
+  const dayOf = (at: Instant): string => dayIn(timezone, at);
+  return { ok: true, value: withOffers(value, offersIn({ store, dayOf }, value.run, swum)) };
 }

@@ -9,6 +9,7 @@ import { read, sendFailure } from './answers.ts';
 import { healthRoutes } from './health-routes.ts';
 import { historyRoutes } from './history-routes.ts';
 import { markRoutes } from './mark-routes.ts';
+import { resultEntryRoutes } from './result-entry-routes.ts';
 import { resultRoutes } from './result-routes.ts';
 import { SheetViews } from './sheet-views.ts';
 import type { WebParts } from './web-parts.ts';
@@ -39,6 +40,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
   markRoutes(app, parts);
   resultRoutes(app, parts);
   historyRoutes(app, parts);
+  resultEntryRoutes(app, parts);
   sheetRoute(app, new SheetViews(store.runs));
 }
 

@@ -1,8 +1,10 @@
 import { z } from 'zod';
-import { instantSchema, laneNumberSchema, practiceIdSchema, runIdSchema, swimmerIdSchema } from '../brand.ts';
+import { instantSchema, laneNumberSchema, msSchema, practiceIdSchema, runIdSchema, swimmerIdSchema } from '../brand.ts';
 import { runStateSchema } from '../events.ts';
+import { repLoadsSchema } from '../loads.ts';
 import { courseSchema } from '../pool.ts';
 import { repTimeSchema, setResultsSchema, swimmerResultsSchema } from '../results.ts';
+import { rigSchema } from '../rig.ts';
 import { labelsSchema } from './from-server.ts';
 
 /**
@@ -14,6 +16,9 @@ import { labelsSchema } from './from-server.ts';
  * | GET /api/runs/:id/results?role=deck or desk | ResultsAnswer: in full names on the desk only, none for walls |
  * | GET /api/runs/:id/lines?role=deck or desk | LinesAnswer: of the same what comes first, a line a swimmer |
  * | GET /api/runs/:id/results.csv?role=&bom=1 | the same with every time taken as a CSV; `bom=1`: with a byte order mark |
+ * | PUT /api/runs/:id/loads/:set/:swimmer (Loads) | Loads: what a swimmer pulled against in a set, in the place of before |
+ * | PUT /api/runs/:id/references/:set/:swimmer/:offer (TakeOver) | ReferencesAnswer: a result becomes a reference |
+ * | DELETE the same | ReferencesAnswer: what was there before is put back |
  */
 
 /** Runs in one answer: so many unless asked for fewer or more, and never more than that. */
@@ -59,8 +64,45 @@ const judgedRepSchema = repTimeSchema.extend({
 /** One rep of one swimmer, held against its target. */
 export type JudgedRep = z.infer<typeof judgedRepSchema>;
 
-const shownSwimmerSchema = swimmerResultsSchema.extend({ reps: z.array(judgedRepSchema) });
+const referenceOfferSchema = z.object({
+  /** What it is told by among those of the swimmer's set. */
+  id: z.string(),
+  /** `100 free SCM test`, `mean of 12 × 50 free, from a push, SCM, @ 1:30` */
+  what: z.string(),
+  /** `58.4` */
+  time: z.string(),
+  timeMs: msSchema,
+  /** How it was taken: `from a push`, `by hand`. */
+  notes: z.array(z.string()),
+  /** What it takes the place of, or took: `59.10 of 3 Oct 2026`; null: nothing. */
+  before: z.string().nullable(),
+  /** It has been taken over, and that can be undone. */
+  isTaken: z.boolean(),
+});
+/** A result that is a reference in the squad, or could become one. */
+export type ReferenceOffer = z.infer<typeof referenceOfferSchema>;
+
+const shownSwimmerSchema = swimmerResultsSchema.extend({
+  reps: z.array(judgedRepSchema),
+  /** What was written down of single reps; absent where nothing was. */
+  loads: repLoadsSchema.optional(),
+  /** What could become a reference or has; for desks only, absent where nothing could. */
+  offers: z.array(referenceOfferSchema).optional(),
+});
 export type ShownSwimmer = z.infer<typeof shownSwimmerSchema>;
+
+const pulledSchema = z.object({
+  /** A pulley has a stack with a mass; of a cord or parachute only a force could be known. */
+  against: z.enum(['pulley', 'other']),
+  /** Mass of the stack as the practice says it, kilograms; absent where it does not. */
+  saidKg: z.number().optional(),
+  /** The pulley that power is worked out with; absent on a cord or parachute. */
+  rig: rigSchema.optional(),
+  /** What to mind; on the first such set only. */
+  caution: z.string().optional(),
+});
+/** What swimmers pull against in a set. */
+export type Pulled = z.infer<typeof pulledSchema>;
 
 const shownSetSchema = setResultsSchema.extend({
   /** The section's name. */
@@ -68,8 +110,25 @@ const shownSetSchema = setResultsSchema.extend({
   /** `at 200 pace, from a dive`; may be empty. */
   detail: z.string(),
   swimmers: z.array(shownSwimmerSchema),
+  /** Absent where swimmers pull against nothing. */
+  pulled: pulledSchema.optional(),
 });
 export type ShownSet = z.infer<typeof shownSetSchema>;
+
+export const loadsUploadSchema = z.object({ loads: repLoadsSchema });
+/** Reps that are not among them were swum as the practice says. */
+export type Loads = z.infer<typeof loadsUploadSchema>;
+
+export const takeOverRequestSchema = z.object({
+  /** The time as the desk shows it: with another one by now nothing is done. */
+  timeMs: msSchema,
+});
+
+export const referencesAnswerSchema = z.object({
+  /** Whether the result is a reference now. */
+  isTaken: z.boolean(),
+});
+export type ReferencesAnswer = z.infer<typeof referencesAnswerSchema>;
 
 export const resultsAnswerSchema = z.object({
   run: runSummarySchema,

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { loadIn, type PowerSetUp, powerOf, ropeWatts, stackRise, stackWatts } from '../../server/results/power.ts';
+import { loadIn, type PowerSetUp, powerOf, ropeWatts, stackWatts } from '../../server/results/power.ts';
 import { ms } from '../../shared-types/brand.ts';
 import { isKnown, none, powerSchema } from '../../shared-types/results.ts';
+import { stackRise } from '../../shared-types/rig.ts';
 import { sheetOf } from '../fixtures/planning.ts';
 
 const loadOf = (line: string) => loadIn(sheetOf(line).sets[0]?.equipment ?? []);

@@ -161,8 +161,14 @@ describe('what leads of a power set', () => {
   });
 
   it('takes the load that was really hung on, rep by rep', () => {
-    const loadKg = (_swimmer: string, _set: number, rep: number) => (rep === 3 ? 16 : undefined);
-    expect(line(set([10, 10, 10]), { power, loadKg })).toBe('12 to 16 kg, best 10.0, 31.4 W, drop 0.0 %');
+    const load = (_swimmer: string, _set: number, step: string) => (step === '2.0.0.3' ? { kg: 16 } : undefined);
+    expect(line(set([10, 10, 10]), { power, load })).toBe('12 to 16 kg, best 10.0, 31.4 W, drop 0.0 %');
+  });
+
+  it('may be the force of the rope, of some reps or of all', () => {
+    const load = (_swimmer: string, _set: number, step: string) => (step === '2.0.0.3' ? { newtons: 50 } : undefined);
+    // 50 N over 20 m in 10 s, computed.
+    expect(line(set([10, 10, 10]), { power, load })).toBe('12 kg and 50 N, best 10.0, 100.0 W, drop 0.0 %');
   });
 
   it('with a parachute or free is the time alone', () => {

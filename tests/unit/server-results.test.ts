@@ -161,6 +161,17 @@ describe('the results of a practice that was swum to its end', () => {
     }
   });
 
+  test('go by the tolerance that the pool has now, whatever it was when the practice was swum', async () => {
+    const here = await rehearsed();
+    await here.server.ask('PUT', '/api/pool', { body: { ...pool25, toleranceMsPer50: 0 } });
+    const { sets } = await resultsOf(here.server, here.results.run.id);
+    for (const { swimmer, hits } of sets[0]?.swimmers ?? []) {
+      const targetMs = here.results.sets[0]?.swimmers.find((own) => own.swimmer === swimmer)?.reps[0]?.target.ms;
+      const held = timesOf(here.result, 0, swimmer).filter((ms) => ms <= (targetMs ?? Number.NaN));
+      expect(hits).toMatchObject({ toleranceMsPer50: 0, hits: held.length });
+    }
+  });
+
   test('hold a threshold set against the threshold from the squad, where it has one', async () => {
     const here = await rehearsed();
     const [ada, other] = swimmersOf(here, 2);

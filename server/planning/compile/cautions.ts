@@ -4,6 +4,12 @@ import { effortsIn } from './effort-on.ts';
 
 const WHO_DECIDES = "local rules, your facility's code and the lifeguard on duty decide";
 
+const RESISTED_TEXT =
+  'cords, tubes and pulleys: inspect them and their anchor before use, keep the lane clear, mind the eyes when one snaps back';
+
+/** The usual caution for what swimmers pull against. */
+export const RESISTED_CAUTION = `${RESISTED_TEXT}; ${WHO_DECIDES}`;
+
 interface Caution {
   readonly applies: (set: SetItem) => boolean;
   readonly text: string;
@@ -17,7 +23,7 @@ const CAUTIONS: readonly Caution[] = [
   },
   {
     applies: ({ equipment }) => equipment.some(({ name }) => RESISTED.some((resisted) => resisted === name)),
-    text: 'cords, tubes and pulleys: inspect them and their anchor before use, keep the lane clear, mind the eyes when one snaps back',
+    text: RESISTED_TEXT,
   },
   {
     applies: (set) => effortsIn(set).some(({ kind }) => kind === 'max'),

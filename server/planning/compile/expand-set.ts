@@ -13,6 +13,7 @@ import { checkSet } from './set-checks.ts';
 import { type LaneReps, sayMissing, sayNeedsTarget, sayTiming, sayUnknownTime } from './set-warnings.ts';
 import { styleOf } from './style.ts';
 import { sayEstimates } from './target-notes.ts';
+import { timedOver } from './timed-over.ts';
 import { equipmentWords, setDetail, setWords } from './words.ts';
 
 /** Adds a set's reps for every lane of the spot, with the gates it needs. */
@@ -64,6 +65,7 @@ function setIndex(set: SetItem, spot: Spot, section: Section, gathering: Gatheri
     equipment: set.equipment.map(equipmentWords),
     release: set.release?.kind ?? 'go',
     ...(set.release?.kind === 'rest' ? { restMs: ms(set.release.restMs) } : {}),
+    ...timedOver(set, gathering.pool),
   });
   gathering.setIndices.set(set, gathering.sets.length - 1);
   return gathering.sets.length - 1;

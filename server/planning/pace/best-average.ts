@@ -1,8 +1,7 @@
 import type { SetMean, Swimmer } from '../../../shared-types/squad.ts';
-import { formatSwimTime } from '../../../shared-types/time.ts';
+import { dateText, formatSwimTime } from '../../../shared-types/time.ts';
 import type { SetSignature } from '../set-signature.ts';
 import type { PaceResult } from './paced.ts';
-import { dateText } from './references.ts';
 
 /** The latest of these; without dates the one given last. */
 const latest = (means: readonly SetMean[]): SetMean | undefined =>
@@ -21,7 +20,8 @@ export function bestAverage(swimmer: Swimmer, { set, sendOff }: SetSignature): P
   const mean = strict ?? latest(sameSet);
   if (!mean) return { missing: 'no earlier swim of this set' };
   const when = mean.date === undefined ? '' : ` on ${dateText(mean.date)}`;
+  const byHand = mean.handTimed ? ', by hand' : '';
   const other = strict ? '' : `, with another send-off (${mean.sendOff})`;
-  const basis = `mean of ${set}${when}: ${formatSwimTime(mean.meanMs, 2)}${other}`;
+  const basis = `mean of ${set}${when}: ${formatSwimTime(mean.meanMs, 2)}${byHand}${other}`;
   return { ms: mean.meanMs, basis, estimate: strict ? null : 'another send-off' };
 }

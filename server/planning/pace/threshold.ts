@@ -47,6 +47,10 @@ const THRESHOLD_TEST_DISTANCE = 3000;
 /** Races that a critical speed is taken from, in the course's unit; shorter ones make it too fast. A convention of ours. */
 const TRIALS = { from: 200, to: 1650 } as const;
 
+/** Whether a critical speed can be taken from it, or it is a threshold test itself; in the course's unit. */
+export const isTrial = (distance: number): boolean =>
+  (distance >= TRIALS.from && distance <= TRIALS.to) || distance === THRESHOLD_TEST_DISTANCE;
+
 /** The threshold of a stroke and activity: from a 30-minute or 3000 test, else by critical speed. */
 export function thresholdOf(swimmer: Swimmer, what: Omit<Event, 'distance'>, pool: Pool): Threshold | NoPace {
   const test = longTest(swimmer, what, pool);
@@ -71,13 +75,17 @@ function longTest(swimmer: Swimmer, { stroke, activity }: Omit<Event, 'distance'
   return tests.sort((a, b) => compareReferences(a, b, 'test'))[0] ?? null;
 }
 
-/** Two or more of the swimmer's own times of the stroke and course; where two of them are tests, only tests. */
+/**
+ * Two or more of the swimmer's own times of the stroke and course; where two of them are tests, only tests, and where two
+ * of those are from a push, as a threshold set is swum, only these.
+ */
 function trialsOf(swimmer: Swimmer, what: Omit<Event, 'distance'>, { course }: Pool): Reference[] {
   const usable = (references: Reference[]): Reference[] =>
     references.filter(({ event: { distance } }) => distance >= TRIALS.from && distance <= TRIALS.to);
-  const tests = usable(
-    swumTimes({ ...swimmer, references: swimmer.references.filter(({ kind }) => kind === 'test') }, what, course),
-  );
+  const tested = { ...swimmer, references: swimmer.references.filter(({ kind }) => kind === 'test') };
+  const pushed = usable(swumTimes(tested, what, course, 'push'));
+  if (pushed.length >= 2) return pushed;
+  const tests = usable(swumTimes(tested, what, course));
   return tests.length >= 2 ? tests : usable(swumTimes(swimmer, what, course));
 }
 
