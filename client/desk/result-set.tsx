@@ -3,7 +3,17 @@ import { formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
-import { hasTimes, targetText, targetWords, withoutTimes } from './result-words.ts';
+import {
+  hasTimes,
+  kindWords,
+  missingWords,
+  mostReps,
+  pacedOpening,
+  roundWords,
+  targetText,
+  targetWords,
+  withoutTimes,
+} from './result-words.ts';
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
 function FigureCell({ written }: { written: Written }): JSX.Element {
@@ -20,19 +30,31 @@ function FigureCell({ written }: { written: Written }): JSX.Element {
   );
 }
 
+/** The time that was held against the target stands out: the finish, or where only a rep's opening is paced its end. */
+function RepTimes({ rep }: { rep: JudgedRep }): JSX.Element {
+  const opening = pacedOpening(rep)?.distance;
+  const { ms, splits } = rep;
+  return (
+    <>
+      {ms !== null && <strong class={opening === undefined ? 'judged' : undefined}>{formatSwimTime(ms, 1)}</strong>}
+      {splits.map(({ distance, ms: at }) => (
+        <span key={distance} class="split">
+          {distance}: {distance === opening ? <b class="judged">{formatSwimTime(at, 1)}</b> : formatSwimTime(at, 1)}
+        </span>
+      ))}
+      {ms === null && <span class="missing">{missingWords(rep)}</span>}
+    </>
+  );
+}
+
 function RepCell({ rep }: { rep: JudgedRep | undefined }): JSX.Element {
   if (!rep) return <td class="rep" />;
-  const { ms, missing, splits } = rep;
+  const { missing } = rep;
   const target = targetText(rep);
   const became = targetWords(rep);
   return (
     <td class="rep" data-verdict={became?.verdict} data-missing={missing}>
-      {ms === null ? <span class="missing">{missing}</span> : <strong>{formatSwimTime(ms, 1)}</strong>}
-      {splits.map((split) => (
-        <span key={split.distance} class="split">
-          {split.distance}: {formatSwimTime(split.ms, 1)}
-        </span>
-      ))}
+      <RepTimes rep={rep} />
       {target !== null && missing !== 'not swum' && (
         <span class="asked">
           <span class="visually-hidden">asked </span>
@@ -79,13 +101,13 @@ const FigureHead = ({ column }: { column: FigureColumn }): JSX.Element => (
   </th>
 );
 
-/** Its number; with its stroke where they change. */
-function RepHead({ rep, isMixed }: { rep: JudgedRep; isMixed: boolean }): JSX.Element {
+/** Its number; with its stroke and activity where they change. */
+function RepHead({ rep, kind }: { rep: JudgedRep; kind: string }): JSX.Element {
   return (
     <th scope="col" class="rep">
       <span class="visually-hidden">rep </span>
       {rep.rep}
-      {isMixed && <span class="quiet"> · {rep.stroke}</span>}
+      {kind !== '' && <span class="quiet"> · {kind}</span>}
     </th>
   );
 }
@@ -93,17 +115,12 @@ function RepHead({ rep, isMixed }: { rep: JudgedRep; isMixed: boolean }): JSX.El
 /** The rounds of a set that has several, each with how many reps it has. */
 function roundsOf(reps: readonly JudgedRep[]): { readonly words: string; readonly reps: number }[] {
   const counts = new Map<string, number>();
-  for (const { outerRound, round } of reps) {
-    const numbers = [outerRound, round].filter((number) => number !== undefined);
-    const words = numbers.length === 0 ? '' : `Round ${numbers.join('.')}`;
-    counts.set(words, (counts.get(words) ?? 0) + 1);
-  }
+  for (const rep of reps) counts.set(roundWords(rep), (counts.get(roundWords(rep)) ?? 0) + 1);
   return counts.size < 2 ? [] : [...counts].map(([words, count]) => ({ words, reps: count }));
 }
 
 function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Element {
   const rounds = roundsOf(reps);
-  const isMixed = new Set(reps.map(({ stroke }) => stroke)).size > 1;
   return (
     <thead>
       {rounds.length > 0 && (
@@ -123,7 +140,7 @@ function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Elemen
           <FigureHead key={column.label} column={column} />
         ))}
         {reps.map((rep) => (
-          <RepHead key={rep.rep} rep={rep} isMixed={isMixed} />
+          <RepHead key={rep.rep} rep={rep} kind={kindWords(rep, reps)} />
         ))}
         {columns.further.map((column) => (
           <FigureHead key={column.label} column={column} />
@@ -132,10 +149,6 @@ function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Elemen
     </thead>
   );
 }
-
-/** The reps of whoever swims most of them. */
-const mostReps = ({ swimmers }: ShownSet): readonly JudgedRep[] =>
-  swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
 
 function Table({ set, labels, heading }: { set: ShownSet; labels: Labels; heading: string }): JSX.Element {
   const columns = figureColumns(set.style);
