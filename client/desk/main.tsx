@@ -1,5 +1,6 @@
 import '../common/theme.css';
 import './desk.css';
+import './chart.css';
 import './practice.css';
 import './results.css';
 import './sheet.css';

@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { isDrawable } from './rep-chart.ts';
+import { RepChartView } from './rep-chart-view.tsx';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
 import {
   hasTimes,
@@ -34,6 +36,7 @@ function FigureCell({ written }: { written: Written }): JSX.Element {
 function RepTimes({ rep }: { rep: JudgedRep }): JSX.Element {
   const opening = pacedOpening(rep)?.distance;
   const { ms, splits } = rep;
+  const isJudged = splits.some(({ distance }) => distance === opening);
   return (
     <>
       {ms !== null && <strong class={opening === undefined ? 'judged' : undefined}>{formatSwimTime(ms, 1)}</strong>}
@@ -42,7 +45,7 @@ function RepTimes({ rep }: { rep: JudgedRep }): JSX.Element {
           {distance}: {distance === opening ? <b class="judged">{formatSwimTime(at, 1)}</b> : formatSwimTime(at, 1)}
         </span>
       ))}
-      {ms === null && <span class="missing">{missingWords(rep)}</span>}
+      {ms === null && <span class={isJudged ? 'visually-hidden' : 'missing'}>{missingWords(rep)}</span>}
     </>
   );
 }
@@ -207,6 +210,7 @@ export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): J
       </div>
       {hasTimes(set) ? (
         <>
+          {isDrawable(set) && <RepChartView set={set} labels={labels} />}
           <Table set={set} labels={labels} heading={heading} />
           <Meanings set={set} />
         </>

@@ -29,7 +29,8 @@ export function runResults(
   return { run, course: sheet.course, labels: role === 'desk' ? fullLabels : shortLabels, sets };
 }
 
-function shownSet(sheet: Sheet, results: SetResults): ShownSet {
+/** What is shown of a set: with its section, and each rep held against its target. */
+export function shownSet(sheet: Sheet, results: SetResults): ShownSet {
   const of = sheet.sets[results.set];
   return {
     ...results,
