@@ -82,18 +82,23 @@ export function timeTicks(from: number, to: number, most: number): number[] {
 }
 
 /**
- * As many ticks as have room side by side, evenly left out.
+ * Those ticks that have room side by side, from the first on.
  * @param width of the axis, px
  * @param widthOf of a tick's words, px
  */
 export function ticksWithRoom(
-  ticks: TimeChart['ticks'],
+  { ticks, range }: Pick<TimeChart, 'ticks' | 'range'>,
   width: number,
   widthOf: (text: string) => number,
 ): TimeChart['ticks'] {
   const widest = Math.max(1, ...ticks.flatMap(({ text }) => text.split('\n').map(widthOf)));
-  const every = Math.max(1, Math.ceil((ticks.length * (widest + TICKS_APART)) / width));
-  return ticks.filter((_, place) => place % every === 0);
+  const apart = ((widest + TICKS_APART) * (range.to - range.from)) / width;
+  let next = Number.NEGATIVE_INFINITY;
+  return ticks.filter(({ x }) => {
+    if (x < next) return false;
+    next = x + apart;
+    return true;
+  });
 }
 
 /** Between the words of two ticks, px. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId, RunId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
   demoAnswerSchema,
@@ -16,6 +16,14 @@ import {
   storedPracticeSchema,
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
+import {
+  type SetHistoryAnswer,
+  type SetKindsAnswer,
+  setHistoryAnswerSchema,
+  setKindsAnswerSchema,
+  type WeeksAnswer,
+  weeksAnswerSchema,
+} from '../../shared-types/wire/history.ts';
 import {
   type ResultsAnswer,
   type RunsAnswer,
@@ -38,7 +46,17 @@ export type SquadProblem = z.infer<typeof squadProblemSchema>;
 export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
 
-/** The desk's questions to the server, one a route of wire/desk.ts and wire/walls.ts. None of them throws. */
+export interface WeeksQuestion {
+  /** The seventh of the days of the last week, YYYY-MM-DD. */
+  readonly day: string;
+  readonly weeks: number;
+  /** Null: of the squad. */
+  readonly swimmer: SwimmerId | null;
+  /** Rehearsed practices count, too. */
+  readonly rehearsed: boolean;
+}
+
+/** The desk's questions to the server, one a route of `shared-types/wire/`. None of them throws. */
 export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
   savePool(pool: Pool): Promise<Outcome<Pool>>;
@@ -54,6 +72,10 @@ export interface DeskServer {
   /** @param before absent: from the newest on */
   runs(limit: number, before?: RunId): Promise<Outcome<RunsAnswer>>;
   results(run: RunId): Promise<Outcome<ResultsAnswer>>;
+  /** @param rehearsed also what was only rehearsed */
+  setKinds(limit: number, rehearsed: boolean): Promise<Outcome<SetKindsAnswer>>;
+  setHistory(signature: string, rehearsed: boolean): Promise<Outcome<SetHistoryAnswer>>;
+  weeks(question: WeeksQuestion): Promise<Outcome<WeeksAnswer>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -66,6 +88,8 @@ export function badRowsOf(failure: Failed): readonly SquadProblem[] {
   const read = withProblemsSchema.safeParse(failure);
   return read.success ? read.data.problems : [];
 }
+
+const flag = (isSo: boolean): string => (isSo ? '1' : '0');
 
 export const deskServer: DeskServer = {
   pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
@@ -82,6 +106,20 @@ export const deskServer: DeskServer = {
   runs: (limit, before) =>
     ask(runsAnswerSchema, 'GET', `/api/runs?limit=${limit}${before === undefined ? '' : `&before=${before}`}`),
   results: (run) => ask(resultsAnswerSchema, 'GET', `/api/runs/${run}/results?role=desk`),
+  setKinds: (limit, rehearsed) =>
+    ask(setKindsAnswerSchema, 'GET', `/api/history/sets?limit=${limit}&rehearsed=${flag(rehearsed)}`),
+  setHistory: (signature, rehearsed) =>
+    ask(
+      setHistoryAnswerSchema,
+      'GET',
+      `/api/history/set?signature=${encodeURIComponent(signature)}&rehearsed=${flag(rehearsed)}`,
+    ),
+  weeks: ({ day, weeks, swimmer, rehearsed }) =>
+    ask(
+      weeksAnswerSchema,
+      'GET',
+      `/api/history/weeks?day=${day}&weeks=${weeks}${swimmer === null ? '' : `&swimmer=${swimmer}`}&rehearsed=${flag(rehearsed)}`,
+    ),
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

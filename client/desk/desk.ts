@@ -1,5 +1,6 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import type { Link } from '../common/live.ts';
+import { isoDay } from './days.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
@@ -8,9 +9,11 @@ import { createPreview, type Later, type PreviewModel } from './preview-model.ts
 import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
+import { createSeason, type SeasonModel } from './season-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
+import { createWeeks, type WeeksModel } from './weeks-model.ts';
 
 interface Place {
   readonly line: number;
@@ -28,6 +31,8 @@ export interface Desk {
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
+  readonly season: SeasonModel;
+  readonly weeks: WeeksModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -91,6 +96,8 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     wall,
     walls: createWalls(server, questions),
     results: createResults(server, link, later),
+    season: createSeason(server),
+    weeks: createWeeks(server, () => isoDay(link.clock.now(), link.settings.peek())),
     demoProblem,
     goTo,
     isEmpty: computed(

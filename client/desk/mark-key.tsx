@@ -3,7 +3,7 @@ import { MARKS } from './chart-marks.ts';
 import type { ChartMark } from './chart-model.ts';
 
 /** What is drawn and is no mark of a time. */
-export type LineKind = 'asked' | 'tolerance' | 'trend' | 'joined';
+export type LineKind = 'asked' | 'tolerance' | 'trend' | 'faint';
 
 function MarkPicture({ mark: { shape, ink } }: { mark: ChartMark }): JSX.Element {
   const { path, isFilled } = MARKS[shape];

@@ -98,7 +98,7 @@ function axisIn(colours: Colours): uPlot.Axis {
 
 function xAxis(chart: () => TimeChart, colours: Colours): uPlot.Axis {
   const shown = (plot: uPlot) =>
-    ticksWithRoom(chart().ticks, plot.bbox.width / uPlot.pxRatio, (text) => widthOf(plot.ctx, text));
+    ticksWithRoom(chart(), plot.bbox.width / uPlot.pxRatio, (text) => widthOf(plot.ctx, text));
   return {
     ...axisIn(colours),
     label: chart().xLabel,

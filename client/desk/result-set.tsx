@@ -16,6 +16,7 @@ import {
   targetWords,
   withoutTimes,
 } from './result-words.ts';
+import { SeasonLinks } from './season-links.tsx';
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
 function FigureCell({ written }: { written: Written }): JSX.Element {
@@ -207,6 +208,7 @@ export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): J
         <span class="badge" data-style={style}>
           {style}
         </span>
+        <SeasonLinks set={set} />
       </div>
       {hasTimes(set) ? (
         <>

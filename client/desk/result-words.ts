@@ -1,19 +1,11 @@
 import type { Instant } from '../../shared-types/brand.ts';
 import { type ClockFace, formatSwimTime, timeOfDay } from '../../shared-types/time.ts';
 import type { JudgedRep, RunSummary, ShownSet } from '../../shared-types/wire/results.ts';
+import { longDay } from './days.ts';
 import { stateWords } from './today-words.ts';
 
 /** `Fri 15 Jan 2027, 18:05` on the pool's clock. */
-export function dayAndTime(at: Instant, face: ClockFace): string {
-  const day = new Intl.DateTimeFormat('en-GB', {
-    timeZone: face.timezone,
-    weekday: 'short',
-    day: 'numeric',
-    month: 'short',
-    year: 'numeric',
-  });
-  return `${day.format(at + face.trimMs).replace(',', '')}, ${timeOfDay(at, face)}`;
-}
+export const dayAndTime = (at: Instant, face: ClockFace): string => `${longDay(at, face)}, ${timeOfDay(at, face)}`;
 
 export const runTitle = ({ title }: RunSummary): string => title ?? 'Untitled practice';
 

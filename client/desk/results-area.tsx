@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
+import { runAddress } from './address.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
 import { ResultSet } from './result-set.tsx';
@@ -15,7 +16,9 @@ function RunChoice({ desk, run }: { desk: Desk; run: RunSummary }): JSX.Element 
         class="run"
         data-run={run.id}
         aria-current={isChosen ? 'true' : undefined}
-        onClick={() => desk.results.choose(run.id)}
+        onClick={() => {
+          location.hash = runAddress(run.id);
+        }}
       >
         <strong>{runTitle(run)}</strong>
         <span>{dayAndTime(run.loadedAt, desk.link.settings.value)}</span>
