@@ -2,6 +2,7 @@ import '../common/theme.css';
 import './desk.css';
 import './chart.css';
 import './practice.css';
+import './print.css';
 import './results.css';
 import './season.css';
 import './sheet.css';

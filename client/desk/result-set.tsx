@@ -1,21 +1,11 @@
 import type { JSX } from 'preact';
-import { formatSwimTime } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { RepCell } from './rep-cell.tsx';
 import { isDrawable } from './rep-chart.ts';
 import { RepChartView } from './rep-chart-view.tsx';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
-import {
-  hasTimes,
-  kindWords,
-  missingWords,
-  mostReps,
-  pacedOpening,
-  roundWords,
-  targetText,
-  targetWords,
-  withoutTimes,
-} from './result-words.ts';
+import { hasTimes, kindWords, mostReps, roundWords, setHeading, withoutTimes } from './result-words.ts';
 import { SeasonLinks } from './season-links.tsx';
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
@@ -29,42 +19,6 @@ function FigureCell({ written }: { written: Written }): JSX.Element {
           {written.why}
         </span>
       </button>
-    </td>
-  );
-}
-
-/** The time that was held against the target stands out: the finish, or where only a rep's opening is paced its end. */
-function RepTimes({ rep }: { rep: JudgedRep }): JSX.Element {
-  const opening = pacedOpening(rep)?.distance;
-  const { ms, splits } = rep;
-  const isJudged = splits.some(({ distance }) => distance === opening);
-  return (
-    <>
-      {ms !== null && <strong class={opening === undefined ? 'judged' : undefined}>{formatSwimTime(ms, 1)}</strong>}
-      {splits.map(({ distance, ms: at }) => (
-        <span key={distance} class="split">
-          {distance}: {distance === opening ? <b class="judged">{formatSwimTime(at, 1)}</b> : formatSwimTime(at, 1)}
-        </span>
-      ))}
-      {ms === null && <span class={isJudged ? 'visually-hidden' : 'missing'}>{missingWords(rep)}</span>}
-    </>
-  );
-}
-
-function RepCell({ rep }: { rep: JudgedRep | undefined }): JSX.Element {
-  if (!rep) return <td class="rep" />;
-  const { missing } = rep;
-  const target = targetText(rep);
-  const became = targetWords(rep);
-  return (
-    <td class="rep" data-verdict={became?.verdict} data-missing={missing}>
-      <RepTimes rep={rep} />
-      {target !== null && missing !== 'not swum' && (
-        <span class="asked">
-          <span class="visually-hidden">asked </span>
-          {target} <span class="verdict">{became?.words}</span>
-        </span>
-      )}
     </td>
   );
 }
@@ -198,8 +152,8 @@ function Meanings({ set: { style } }: { set: ShownSet }): JSX.Element {
 
 /** What the times of one set say, swimmer by swimmer. */
 export function ResultSet({ set, labels }: { set: ShownSet; labels: Labels }): JSX.Element {
-  const { section, words, detail, style } = set;
-  const heading = section === '' ? words : `${section}: ${words}`;
+  const { detail, style } = set;
+  const heading = setHeading(set);
   return (
     <section class="card result-set" aria-label={heading} data-set={set.set}>
       <div class="set-title">

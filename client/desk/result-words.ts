@@ -77,6 +77,10 @@ type SwumKind = Pick<JudgedRep, 'stroke' | 'activity'>;
 export const mostReps = ({ swimmers }: Pick<ShownSet, 'swimmers'>): readonly JudgedRep[] =>
   swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
 
+/** `Main: 8 × 50 free`. */
+export const setHeading = ({ section, words }: Pick<ShownSet, 'section' | 'words'>): string =>
+  section === '' ? words : `${section}: ${words}`;
+
 /** Whether anything of a set was timed. */
 export const hasTimes = ({ swimmers }: ShownSet): boolean =>
   swimmers.some(({ reps }) => reps.some(({ ms, splits }) => ms !== null || splits.length > 0));

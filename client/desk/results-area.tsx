@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
 import { runAddress } from './address.ts';
 import type { Desk } from './desk.ts';
+import { PrintButtons } from './print-buttons.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { ResultSet } from './result-set.tsx';
 import { dayAndTime, runTitle, runWords } from './result-words.ts';
@@ -62,6 +63,7 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
         <a class="button" href={`/api/runs/${run.id}/results.csv?role=desk&bom=1`} download data-action="export">
           Save as CSV
         </a>
+        <PrintButtons results={results} face={desk.link.settings.value} />
       </div>
       <p class="quiet">
         Times are taken by hand, from the send-off to the touch, and shown to the tenth. Under each stands what was
