@@ -84,25 +84,30 @@ function Kinds({ desk }: { desk: Desk }): JSX.Element {
   );
 }
 
-function Chosen({ desk }: { desk: Desk }): JSX.Element {
-  const { chosen, shown } = desk.season;
+const notSwum = (isWithRehearsed: boolean): string =>
+  isWithRehearsed
+    ? 'This set has not been swum yet.'
+    : 'This set has not been swum yet, or only rehearsed: tick “Rehearsed ones, too” to see that.';
+
+function Chosen({ desk }: { desk: Desk }): JSX.Element | null {
+  const { chosen, shown, unknown, rehearsed, problem } = desk.season;
   if (chosen.value === null) return <p class="quiet">Choose a set to see what it came to each time it was swum.</p>;
+  if (unknown.value === chosen.value) return <p data-not-swum>{notSwum(rehearsed.value)}</p>;
   const history = shown.value;
-  if (history?.signature !== chosen.value) return <p class="quiet">Loading…</p>;
-  return <SeasonSet key={history.signature} desk={desk} history={history} />;
+  if (history?.signature === chosen.value) return <SeasonSet key={history.signature} desk={desk} history={history} />;
+  return problem.value ? null : <p class="quiet">Loading…</p>;
 }
 
 /** The same set over the season: which there are, and what one came to each time. */
 export function SeasonArea({ desk }: { desk: Desk }): JSX.Element {
   const { season } = desk;
   useEffect(() => void season.reload(), [season]);
-  const problem = season.problem.value;
   return (
     <div class="results">
       <Kinds desk={desk} />
       <section class="results-main" aria-label="The set over the season">
-        <ProblemNote problem={problem} />
-        {!(problem && season.shown.value?.signature !== season.chosen.value) && <Chosen desk={desk} />}
+        <ProblemNote problem={season.problem.value} />
+        <Chosen desk={desk} />
       </section>
     </div>
   );

@@ -17,6 +17,8 @@ export interface SeasonModel {
   readonly chosen: ReadonlySignal<string | null>;
   /** What it came to; of the one before until the server has told. */
   readonly shown: ReadonlySignal<SetHistoryAnswer | null>;
+  /** The one that the server knows nothing of: it was not swum yet, or only rehearsed. */
+  readonly unknown: ReadonlySignal<string | null>;
   readonly problem: ReadonlySignal<Problem | null>;
   /** Asks anew for what is shown. */
   reload(): Promise<void>;
@@ -31,6 +33,7 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
   const rehearsed = signal(false);
   const chosen = signal<string | null>(null);
   const shown = signal<SetHistoryAnswer | null>(null);
+  const unknown = signal<string | null>(null);
   const problem = signal<Problem | null>(null);
   let limit: number = SET_KINDS_A_PAGE.usual;
   const asked = { kinds: 0, history: 0 };
@@ -60,8 +63,9 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
   async function askHistory(): Promise<void> {
     const signature = chosen.peek();
     if (signature === null) return;
-    await take('history', server.setHistory(signature, rehearsed.peek()), (answer) => {
-      shown.value = answer;
+    await take('history', known(server.setHistory(signature, rehearsed.peek())), (answer) => {
+      shown.value = answer ?? shown.peek();
+      unknown.value = answer ? null : signature;
     });
   }
 
@@ -76,6 +80,7 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
     typed: signal(''),
     chosen,
     shown,
+    unknown,
     problem,
     reload,
     showOlder: () => {
@@ -92,4 +97,10 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
       return reload();
     },
   };
+}
+
+/** That a set was not swum yet is no failure: its own practice leads here. */
+async function known<T>(asking: Promise<Outcome<T>>): Promise<Outcome<T | null>> {
+  const answer = await asking;
+  return !answer.ok && answer.code === 'no-such-set' ? { ok: true, value: null } : answer;
 }

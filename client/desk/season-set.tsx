@@ -129,11 +129,6 @@ function Occurrences({ rows, drawn, face }: Omit<RowProps, 'row'> & { rows: read
 const SQUAD_WORDS =
   'The mean is that of the swimmers’ means; the change is the mean of what each has changed since the own time before, so that it does not move with who is there.';
 
-const nothingSwum = (isWithRehearsed: boolean): string =>
-  isWithRehearsed
-    ? 'It has not been swum yet.'
-    : 'It has not been swum yet, or only rehearsed: tick “Rehearsed ones, too” to see that.';
-
 /** One set each time it was swum, of the squad or of one swimmer. */
 export function SeasonSet({ desk, history }: { desk: Desk; history: SetHistoryAnswer }): JSX.Element {
   const [swimmer, choose] = useState<SwimmerId | null>(null);
@@ -147,23 +142,17 @@ export function SeasonSet({ desk, history }: { desk: Desk; history: SetHistoryAn
         <h2>{kindWords(history)}</h2>
         <span class="badge">{history.style}</span>
       </div>
-      {history.occurrences.length === 0 ? (
-        <p class="quiet">{nothingSwum(desk.season.rehearsed.value)}</p>
-      ) : (
-        <>
-          <Chart
-            chart={chart}
-            label={seasonGist(drawn)}
-            height={CHART_HEIGHT}
-            read={(place) => seasonReading(drawn, chart, place)}
-          >
-            <Chooser drawn={drawn} choose={choose} />
-          </Chart>
-          <SeasonKey drawn={drawn} rows={rows} />
-          <Occurrences rows={rows} drawn={drawn} face={face} />
-          {drawn.of === 'squad' && <p class="quiet">{SQUAD_WORDS}</p>}
-        </>
-      )}
+      <Chart
+        chart={chart}
+        label={seasonGist(drawn)}
+        height={CHART_HEIGHT}
+        read={(place) => seasonReading(drawn, chart, place)}
+      >
+        <Chooser drawn={drawn} choose={choose} />
+      </Chart>
+      <SeasonKey drawn={drawn} rows={rows} />
+      <Occurrences rows={rows} drawn={drawn} face={face} />
+      {drawn.of === 'squad' && <p class="quiet">{SQUAD_WORDS}</p>}
     </section>
   );
 }

@@ -169,6 +169,15 @@ describe('the season on the desk', () => {
     expect(model.shown.value?.signature).toBe('B');
   });
 
+  test('knows that a set which has not been swum yet is no failure', async () => {
+    const model = createSeason({
+      setKinds: async () => ({ ok: true, value: { kinds: [], more: false } }),
+      setHistory: async () => ({ ok: false, code: 'no-such-set', message: 'Such a set has never been swum.' }),
+    });
+    await model.choose('A');
+    expect([model.unknown.value, model.problem.value]).toEqual(['A', null]);
+  });
+
   test('has more sets when they are asked for, and says what went wrong', async () => {
     const { model, asked } = onDesk();
     await model.reload();
