@@ -12,7 +12,3 @@ export const longDay = (at: number, { timezone, trimMs }: ClockFace): string =>
   formatIn(timezone, { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' })
     .format(at + trimMs)
     .replace(',', '');
-
-/** `2027-01-15` on the pool's clock: Swedish dates are written so. @param at ms since 1970 */
-export const isoDay = (at: number, { timezone, trimMs }: ClockFace): string =>
-  new Intl.DateTimeFormat('sv-SE', { timeZone: timezone, dateStyle: 'short' }).format(at + trimMs);

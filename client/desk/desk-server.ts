@@ -47,8 +47,8 @@ export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
 
 export interface WeeksQuestion {
-  /** The seventh of the days of the last week, YYYY-MM-DD. */
-  readonly day: string;
+  /** The seventh of the days of the last week, YYYY-MM-DD; null: today on the pool's clock. */
+  readonly day: string | null;
   readonly weeks: number;
   /** Null: of the squad. */
   readonly swimmer: SwimmerId | null;
@@ -114,12 +114,10 @@ export const deskServer: DeskServer = {
       'GET',
       `/api/history/set?signature=${encodeURIComponent(signature)}&rehearsed=${flag(rehearsed)}`,
     ),
-  weeks: ({ day, weeks, swimmer, rehearsed }) =>
-    ask(
-      weeksAnswerSchema,
-      'GET',
-      `/api/history/weeks?day=${day}&weeks=${weeks}${swimmer === null ? '' : `&swimmer=${swimmer}`}&rehearsed=${flag(rehearsed)}`,
-    ),
+  weeks: ({ day, weeks, swimmer, rehearsed }) => {
+    const of = `${day === null ? '' : `&day=${day}`}${swimmer === null ? '' : `&swimmer=${swimmer}`}`;
+    return ask(weeksAnswerSchema, 'GET', `/api/history/weeks?weeks=${weeks}${of}&rehearsed=${flag(rehearsed)}`);
+  },
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

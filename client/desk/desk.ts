@@ -1,6 +1,5 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import type { Link } from '../common/live.ts';
-import { isoDay } from './days.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
@@ -97,7 +96,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     walls: createWalls(server, questions),
     results: createResults(server, link, later),
     season: createSeason(server),
-    weeks: createWeeks(server, () => isoDay(link.clock.now(), link.settings.peek())),
+    weeks: createWeeks(server),
     demoProblem,
     goTo,
     isEmpty: computed(

@@ -6,7 +6,7 @@ import { type Problem, problemOf } from './problem.ts';
 
 /** What the weeks had in them, seven days each. */
 export interface WeeksModel {
-  /** The seventh day of the last one, YYYY-MM-DD; null until something was asked. */
+  /** The seventh day of the last one, YYYY-MM-DD; null until the server has told which day it is. */
   readonly day: ReadonlySignal<string | null>;
   /** Null: the squad. */
   readonly swimmer: ReadonlySignal<SwimmerId | null>;
@@ -27,10 +27,8 @@ export interface WeeksModel {
   showMore(): Promise<void>;
 }
 
-/** @param today the pool's date now, YYYY-MM-DD */
-export function createWeeks(server: Pick<DeskServer, 'weeks'>, today: () => string): WeeksModel {
+export function createWeeks(server: Pick<DeskServer, 'weeks'>): WeeksModel {
   const chosenDay = signal<string | null>(null);
-  const day = signal<string | null>(null);
   const swimmer = signal<SwimmerId | null>(null);
   const rehearsed = signal(false);
   const weeks = signal<number>(WEEKS_A_PAGE.usual);
@@ -41,13 +39,9 @@ export function createWeeks(server: Pick<DeskServer, 'weeks'>, today: () => stri
 
   async function reload(): Promise<void> {
     const mine = asked.peek() + 1;
-    const until = chosenDay.peek() ?? today();
-    batch(() => {
-      asked.value = mine;
-      day.value = until;
-    });
+    asked.value = mine;
     const answer = await server.weeks({
-      day: until,
+      day: chosenDay.peek(),
       weeks: weeks.peek(),
       swimmer: swimmer.peek(),
       rehearsed: rehearsed.peek(),
@@ -62,7 +56,7 @@ export function createWeeks(server: Pick<DeskServer, 'weeks'>, today: () => stri
   }
 
   return {
-    day,
+    day: computed(() => chosenDay.value ?? shown.value?.weeks[0]?.day ?? null),
     swimmer,
     rehearsed,
     shown,

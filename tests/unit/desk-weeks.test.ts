@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { isoDay, longDay, shortDay } from '../../client/desk/days.ts';
+import { longDay, shortDay } from '../../client/desk/days.ts';
 import type { WeeksQuestion } from '../../client/desk/desk-server.ts';
 import { createWeeks } from '../../client/desk/weeks-model.ts';
 import { leftOutWords, metresText, minutesText, setsText, weekSpan, wholeWeek } from '../../client/desk/weeks-words.ts';
@@ -43,27 +43,20 @@ describe('a week in words', () => {
 
 test('days are those of the pool clock', () => {
   const [face, at] = [{ timezone: 'Europe/Lisbon', trimMs: 0 }, Date.UTC(2027, 6, 15, 23, 30)];
-  expect([isoDay(at, face), shortDay(at, face), longDay(at, face)]).toEqual([
-    '2027-07-16',
-    '16 Jul',
-    'Fri 16 Jul 2027',
-  ]);
-  expect(isoDay(at, { ...face, trimMs: -3_600_000 })).toBe('2027-07-15');
+  expect([shortDay(at, face), longDay(at, face)]).toEqual(['16 Jul', 'Fri 16 Jul 2027']);
+  expect(shortDay(at, { ...face, trimMs: -3_600_000 })).toBe('15 Jul');
 });
 
 describe('the weeks on the desk', () => {
-  function onDesk(today = () => '2027-01-15') {
+  function onDesk() {
     const asked: WeeksQuestion[] = [];
     const answers: ((answer: WeeksAnswer) => void)[] = [];
-    const model = createWeeks(
-      {
-        weeks: async (question) => {
-          asked.push(question);
-          return { ok: true, value: await new Promise((answer) => answers.push(answer)) };
-        },
+    const model = createWeeks({
+      weeks: async (question) => {
+        asked.push(question);
+        return { ok: true, value: await new Promise((answer) => answers.push(answer)) };
       },
-      today,
-    );
+    });
     return { model, asked, answers };
   }
   const answerOf = (day: string): WeeksAnswer => ({ weeks: [week(day)], labels: {} });
@@ -71,31 +64,26 @@ describe('the weeks on the desk', () => {
   test('end today, of the squad, without what was rehearsed', async () => {
     const { model, asked, answers } = onDesk();
     const asking = model.reload();
-    expect([asked, model.isBehind.value]).toEqual([
-      [{ day: '2027-01-15', weeks: 12, swimmer: null, rehearsed: false }],
-      true,
-    ]);
+    expect([asked, model.isBehind.value]).toEqual([[{ day: null, weeks: 12, swimmer: null, rehearsed: false }], true]);
+    expect(model.day.value).toBe(null);
     answers[0]?.(answerOf('2027-01-15'));
     await asking;
-    expect([model.shown.value?.weeks[0]?.day, model.isBehind.value]).toEqual(['2027-01-15', false]);
+    expect([model.day.value, model.isBehind.value]).toEqual(['2027-01-15', false]);
   });
 
-  test('go on with the day when the desk is left open over night, unless a day was chosen', () => {
-    let date = '2027-01-15';
-    const { model, asked } = onDesk(() => date);
-    void model.reload();
-    date = '2027-01-16';
-    void model.reload();
+  test('end today, whichever day that is by now, unless a day was chosen', () => {
+    const { model, asked } = onDesk();
     void model.endOn('2026-12-31');
     void model.reload();
+    expect(model.day.value).toBe('2026-12-31');
     void model.endOn(null);
-    expect(asked.map(({ day }) => day)).toEqual(['2027-01-15', '2027-01-16', '2026-12-31', '2026-12-31', '2027-01-16']);
+    expect(asked.map(({ day }) => day)).toEqual(['2026-12-31', '2026-12-31', null]);
   });
 
   test('are those chosen last, whichever answer comes last', async () => {
     const { model, asked, answers } = onDesk();
     const all = [model.reload(), model.of(ADA), model.countRehearsed(true), model.showMore()];
-    expect(asked[3]).toEqual({ day: '2027-01-15', weeks: 53, swimmer: ADA, rehearsed: true });
+    expect(asked[3]).toEqual({ day: null, weeks: 53, swimmer: ADA, rehearsed: true });
     answers[3]?.(answerOf('2027-01-15'));
     answers[0]?.(answerOf('1999-01-01'));
     answers[1]?.(answerOf('1999-01-01'));
