@@ -60,10 +60,12 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
         <p class="quiet">
           {dayAndTime(run.loadedAt, desk.link.settings.value)}, {course}, {runWords(run)}
         </p>
-        <a class="button" href={`/api/runs/${run.id}/results.csv?role=desk&bom=1`} download data-action="export">
-          Save as CSV
-        </a>
-        <PrintButtons results={results} face={desk.link.settings.value} />
+        <div class="actions">
+          <a class="button" href={`/api/runs/${run.id}/results.csv?role=desk&bom=1`} download data-action="export">
+            Save as CSV
+          </a>
+          <PrintButtons results={results} face={desk.link.settings.value} />
+        </div>
       </div>
       <p class="quiet">
         Times are taken by hand, from the send-off to the touch, and shown to the tenth. Under each stands what was

@@ -5,6 +5,7 @@ import { seasonAddress } from './address.ts';
 import { longDay } from './days.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
+import { RehearsedTick } from './rehearsed-tick.tsx';
 import { SeasonSet } from './season-set.tsx';
 import { kindsLike, kindWords, oftenWords } from './season-words.ts';
 
@@ -65,15 +66,7 @@ function Kinds({ desk }: { desk: Desk }): JSX.Element {
           }}
         />
       </label>
-      <label class="check">
-        <input
-          type="checkbox"
-          data-rehearsed
-          checked={season.rehearsed.value}
-          onChange={({ currentTarget }) => void season.countRehearsed(currentTarget.checked)}
-        />
-        Rehearsed ones, too
-      </label>
+      <RehearsedTick counting={season}>Rehearsed ones, too</RehearsedTick>
       <KindList desk={desk} />
       {season.more.value && (
         <button type="button" data-action="older-kinds" onClick={() => void season.showOlder()}>

@@ -8,6 +8,7 @@ import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { WeeksAnswer } from '../../shared-types/wire/history.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
+import { RehearsedTick } from './rehearsed-tick.tsx';
 import { leftOutWords, metresText, minutesText, setsText, weekSpan, wholeWeek } from './weeks-words.ts';
 
 const byName = (labels: Labels): readonly (readonly [string, string])[] =>
@@ -47,15 +48,7 @@ function Choices({ desk }: { desk: Desk }): JSX.Element {
           ))}
         </select>
       </label>
-      <label class="check">
-        <input
-          type="checkbox"
-          data-rehearsed
-          checked={weeks.rehearsed.value}
-          onChange={({ currentTarget }) => void weeks.countRehearsed(currentTarget.checked)}
-        />
-        Rehearsed practices, too
-      </label>
+      <RehearsedTick counting={weeks}>Rehearsed practices, too</RehearsedTick>
     </div>
   );
 }
