@@ -1,39 +1,37 @@
-import { type Signal, useSignal } from '@preact/signals';
+import { type ReadonlySignal, useSignal } from '@preact/signals';
 import type { ComponentChildren, JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { LinkState } from '../common/live.ts';
+import { type AreaName, type Place, placeIn } from './address.ts';
 import { Conflict } from './conflict.tsx';
 import type { Desk } from './desk.ts';
 import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
-import { ResultsArea } from './results-area.tsx';
+import { ResultsPages } from './results-pages.tsx';
 import { SquadArea } from './squad-area.tsx';
 import { TodayArea } from './today-area.tsx';
 import { stateWords } from './today-words.ts';
 import { wallTitle } from './wall-model.ts';
 import { Welcome } from './welcome.tsx';
 
-const AREAS = [
+const AREAS: readonly { readonly name: AreaName; readonly label: string }[] = [
   { name: 'practice', label: 'Practice' },
   { name: 'squad', label: 'Squad' },
   { name: 'today', label: 'Today' },
   { name: 'results', label: 'Results' },
-] as const;
-type AreaName = (typeof AREAS)[number]['name'];
+];
 
-const areaInAddress = (): AreaName => AREAS.find(({ name }) => `#${name}` === location.hash)?.name ?? 'practice';
-
-/** The area is kept in the address, so that Back works and a reload stays where it was. */
-function useArea(): Signal<AreaName> {
-  const area = useSignal(areaInAddress());
+/** Where in the desk the page's address says. */
+function usePlace(): ReadonlySignal<Place> {
+  const place = useSignal(placeIn(location.hash));
   useEffect(() => {
     const follow = (): void => {
-      area.value = areaInAddress();
+      place.value = placeIn(location.hash);
     };
     addEventListener('hashchange', follow);
     return () => removeEventListener('hashchange', follow);
-  }, [area]);
-  return area;
+  }, [place]);
+  return place;
 }
 
 const LINK_WORDS: Readonly<Record<LinkState, string>> = {
@@ -109,8 +107,8 @@ function Area({ shown, label, children }: { shown: boolean; label: string; child
 }
 
 export function App({ desk }: { desk: Desk }): JSX.Element {
-  const area = useArea();
-  const here = area.value;
+  const place = usePlace().value;
+  const here = place.area;
   return (
     <div class="desk" data-desk>
       <Header desk={desk} area={here} />
@@ -129,9 +127,9 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
           <TodayArea desk={desk} />
         </Area>
       )}
-      {here === 'results' && (
+      {place.area === 'results' && (
         <Area shown label="Results">
-          <ResultsArea desk={desk} />
+          <ResultsPages desk={desk} place={place} />
         </Area>
       )}
       <QuestionDialog questions={desk.questions} />

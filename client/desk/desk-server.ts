@@ -18,6 +18,14 @@ import {
 } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
 import {
+  type SetHistoryAnswer,
+  type SetKindsAnswer,
+  setHistoryAnswerSchema,
+  setKindsAnswerSchema,
+  type WeeksAnswer,
+  weeksAnswerSchema,
+} from '../../shared-types/wire/history.ts';
+import {
   type Loads,
   loadsUploadSchema,
   type ReferenceOffer,
@@ -52,7 +60,17 @@ export interface OfferedResult {
   readonly offer: ReferenceOffer;
 }
 
-/** The desk's questions to the server, one a route of wire/desk.ts and wire/walls.ts. None of them throws. */
+export interface WeeksQuestion {
+  /** The seventh of the days of the last week, YYYY-MM-DD; null: today on the pool's clock. */
+  readonly day: string | null;
+  readonly weeks: number;
+  /** Null: of the squad. */
+  readonly swimmer: SwimmerId | null;
+  /** Rehearsed practices count, too. */
+  readonly rehearsed: boolean;
+}
+
+/** The desk's questions to the server, one a route of `shared-types/wire/`. None of them throws. */
 export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
   savePool(pool: Pool): Promise<Outcome<Pool>>;
@@ -72,6 +90,10 @@ export interface DeskServer {
   keepLoads(run: RunId, set: number, swimmer: SwimmerId, loads: RepLoad[]): Promise<Outcome<Loads>>;
   takeOver(result: OfferedResult): Promise<Outcome<ReferencesAnswer>>;
   undoTakeOver(result: OfferedResult): Promise<Outcome<ReferencesAnswer>>;
+  /** @param rehearsed also what was only rehearsed */
+  setKinds(limit: number, rehearsed: boolean): Promise<Outcome<SetKindsAnswer>>;
+  setHistory(signature: string, rehearsed: boolean): Promise<Outcome<SetHistoryAnswer>>;
+  weeks(question: WeeksQuestion): Promise<Outcome<WeeksAnswer>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -87,6 +109,7 @@ export function badRowsOf(failure: Failed): readonly SquadProblem[] {
 
 const referencePath = ({ run, set, swimmer, offer }: OfferedResult): string =>
   `/api/runs/${run}/references/${set}/${swimmer}/${offer.id}`;
+const flag = (isSo: boolean): string => (isSo ? '1' : '0');
 
 export const deskServer: DeskServer = {
   pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
@@ -107,6 +130,18 @@ export const deskServer: DeskServer = {
     ask(loadsUploadSchema, 'PUT', `/api/runs/${run}/loads/${set}/${swimmer}`, { loads }),
   takeOver: (result) => ask(referencesAnswerSchema, 'PUT', referencePath(result), { timeMs: result.offer.timeMs }),
   undoTakeOver: (result) => ask(referencesAnswerSchema, 'DELETE', referencePath(result)),
+  setKinds: (limit, rehearsed) =>
+    ask(setKindsAnswerSchema, 'GET', `/api/history/sets?limit=${limit}&rehearsed=${flag(rehearsed)}`),
+  setHistory: (signature, rehearsed) =>
+    ask(
+      setHistoryAnswerSchema,
+      'GET',
+      `/api/history/set?signature=${encodeURIComponent(signature)}&rehearsed=${flag(rehearsed)}`,
+    ),
+  weeks: ({ day, weeks, swimmer, rehearsed }) => {
+    const of = `${day === null ? '' : `&day=${day}`}${swimmer === null ? '' : `&swimmer=${swimmer}`}`;
+    return ask(weeksAnswerSchema, 'GET', `/api/history/weeks?weeks=${weeks}${of}&rehearsed=${flag(rehearsed)}`);
+  },
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

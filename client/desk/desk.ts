@@ -10,9 +10,11 @@ import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
 import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
+import { createSeason, type SeasonModel } from './season-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
+import { createWeeks, type WeeksModel } from './weeks-model.ts';
 
 interface Place {
   readonly line: number;
@@ -32,6 +34,8 @@ export interface Desk {
   readonly results: ResultsModel;
   readonly loads: LoadsModel;
   readonly references: ReferencesModel;
+  readonly season: SeasonModel;
+  readonly weeks: WeeksModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
   readonly demoProblem: ReadonlySignal<Problem | null>;
@@ -101,6 +105,8 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
       await Promise.all([results.askAgain(), squad.reload()]);
       preview.refresh();
     }),
+    season: createSeason(server),
+    weeks: createWeeks(server),
     demoProblem,
     goTo,
     isEmpty: computed(

@@ -1,12 +1,16 @@
 import '../common/theme.css';
 import './desk.css';
+import './chart.css';
 import './loads.css';
 import './practice.css';
+import './print.css';
 import './references.css';
 import './results.css';
+import './season.css';
 import './sheet.css';
 import './squad.css';
 import './walls.css';
+import './weeks.css';
 import { render } from 'preact';
 import { openLink } from '../common/link.ts';
 import { App } from './app.tsx';

@@ -1,9 +1,13 @@
 import type { ComponentChildren, JSX } from 'preact';
-import { type ClockFace, formatSwimTime } from '../../shared-types/time.ts';
+import type { ClockFace } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { RepCell } from './rep-cell.tsx';
+import { isDrawable } from './rep-chart.ts';
+import { RepChartView } from './rep-chart-view.tsx';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
-import { hasTimes, targetText, targetWords, withoutTimes } from './result-words.ts';
+import { hasTimes, kindWords, mostReps, roundWords, setHeading, withoutTimes } from './result-words.ts';
+import { SeasonLinks } from './season-links.tsx';
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
 function FigureCell({ written }: { written: Written }): JSX.Element {
@@ -23,29 +27,6 @@ function FigureCell({ written }: { written: Written }): JSX.Element {
           {written.why}
         </span>
       </button>
-    </td>
-  );
-}
-
-function RepCell({ rep }: { rep: JudgedRep | undefined }): JSX.Element {
-  if (!rep) return <td class="rep" />;
-  const { ms, missing, splits } = rep;
-  const target = targetText(rep);
-  const became = targetWords(rep);
-  return (
-    <td class="rep" data-verdict={became?.verdict} data-missing={missing}>
-      {ms === null ? <span class="missing">{missing}</span> : <strong>{formatSwimTime(ms, 1)}</strong>}
-      {splits.map((split) => (
-        <span key={split.distance} class="split">
-          {split.distance}: {formatSwimTime(split.ms, 1)}
-        </span>
-      ))}
-      {target !== null && missing !== 'not swum' && (
-        <span class="asked">
-          <span class="visually-hidden">asked </span>
-          {target} <span class="verdict">{became?.words}</span>
-        </span>
-      )}
     </td>
   );
 }
@@ -87,13 +68,13 @@ const FigureHead = ({ column }: { column: FigureColumn }): JSX.Element => (
   </th>
 );
 
-/** Its number; with its stroke where they change. */
-function RepHead({ rep, isMixed }: { rep: JudgedRep; isMixed: boolean }): JSX.Element {
+/** Its number; with its stroke and activity where they change. */
+function RepHead({ rep, kind }: { rep: JudgedRep; kind: string }): JSX.Element {
   return (
     <th scope="col" class="rep">
       <span class="visually-hidden">rep </span>
       {rep.rep}
-      {isMixed && <span class="quiet"> · {rep.stroke}</span>}
+      {kind !== '' && <span class="quiet"> · {kind}</span>}
     </th>
   );
 }
@@ -101,17 +82,12 @@ function RepHead({ rep, isMixed }: { rep: JudgedRep; isMixed: boolean }): JSX.El
 /** The rounds of a set that has several, each with how many reps it has. */
 function roundsOf(reps: readonly JudgedRep[]): { readonly words: string; readonly reps: number }[] {
   const counts = new Map<string, number>();
-  for (const { outerRound, round } of reps) {
-    const numbers = [outerRound, round].filter((number) => number !== undefined);
-    const words = numbers.length === 0 ? '' : `Round ${numbers.join('.')}`;
-    counts.set(words, (counts.get(words) ?? 0) + 1);
-  }
+  for (const rep of reps) counts.set(roundWords(rep), (counts.get(roundWords(rep)) ?? 0) + 1);
   return counts.size < 2 ? [] : [...counts].map(([words, count]) => ({ words, reps: count }));
 }
 
 function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Element {
   const rounds = roundsOf(reps);
-  const isMixed = new Set(reps.map(({ stroke }) => stroke)).size > 1;
   return (
     <thead>
       {rounds.length > 0 && (
@@ -131,7 +107,7 @@ function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Elemen
           <FigureHead key={column.label} column={column} />
         ))}
         {reps.map((rep) => (
-          <RepHead key={rep.rep} rep={rep} isMixed={isMixed} />
+          <RepHead key={rep.rep} rep={rep} kind={kindWords(rep, reps)} />
         ))}
         {columns.further.map((column) => (
           <FigureHead key={column.label} column={column} />
@@ -140,10 +116,6 @@ function Head({ reps, columns }: Pick<RowProps, 'reps' | 'columns'>): JSX.Elemen
     </thead>
   );
 }
-
-/** The reps of whoever swims most of them. */
-const mostReps = ({ swimmers }: ShownSet): readonly JudgedRep[] =>
-  swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
 
 interface Shown {
   readonly set: ShownSet;
@@ -202,8 +174,8 @@ interface ResultSetProps extends Shown {
 
 /** What the times of one set say, swimmer by swimmer. */
 export function ResultSet({ set, labels, face, children }: ResultSetProps): JSX.Element {
-  const { section, words, detail, style } = set;
-  const heading = section === '' ? words : `${section}: ${words}`;
+  const { detail, style } = set;
+  const heading = setHeading(set);
   return (
     <section class="card result-set" aria-label={heading} data-set={set.set}>
       <div class="set-title">
@@ -212,9 +184,11 @@ export function ResultSet({ set, labels, face, children }: ResultSetProps): JSX.
         <span class="badge" data-style={style}>
           {style}
         </span>
+        <SeasonLinks set={set} />
       </div>
       {hasTimes(set) ? (
         <>
+          {isDrawable(set) && <RepChartView set={set} labels={labels} />}
           <Table set={set} labels={labels} face={face} heading={heading} />
           <Meanings set={set} />
         </>

@@ -2,20 +2,12 @@ import type { Instant } from '../../shared-types/brand.ts';
 import { DEFAULT_TOLERANCE_MS_PER_50 } from '../../shared-types/pool.ts';
 import { type ClockFace, formatSwimTime, timeOfDay } from '../../shared-types/time.ts';
 import type { JudgedRep, ResultsAnswer, RunSummary, ShownSet } from '../../shared-types/wire/results.ts';
+import { longDay } from './days.ts';
 import { toleranceText } from './pool-fields.ts';
 import { stateWords } from './today-words.ts';
 
 /** `Fri 15 Jan 2027, 18:05` on the pool's clock. */
-export function dayAndTime(at: Instant, face: ClockFace): string {
-  const day = new Intl.DateTimeFormat('en-GB', {
-    timeZone: face.timezone,
-    weekday: 'short',
-    day: 'numeric',
-    month: 'short',
-    year: 'numeric',
-  });
-  return `${day.format(at + face.trimMs).replace(',', '')}, ${timeOfDay(at, face)}`;
-}
+export const dayAndTime = (at: Instant, face: ClockFace): string => `${longDay(at, face)}, ${timeOfDay(at, face)}`;
 
 /** `15 Jan 2027` on the pool's clock. */
 export const dateText = (at: Instant, { timezone, trimMs }: ClockFace): string =>
@@ -58,15 +50,50 @@ export function targetWords({ judgements, missing }: Pick<JudgedRep, 'judgements
   return { verdict: judged.length === 0 ? 'unjudged' : held.length === judged.length ? 'held' : 'some', words };
 }
 
-/** `30.0`, the target of the whole rep; where only its first part is paced, that part's: `50: 30.0`. */
-export function targetText({ target }: Pick<JudgedRep, 'target'>): string | null {
-  const [first, ...others] = target.splits;
-  const about = target.estimated ? '≈ ' : '';
-  if (first?.paced && others.length > 0 && others.every(({ paced }) => !paced)) {
-    return `${first.distance}: ${about}${formatSwimTime(first.ms, 1)}`;
-  }
-  return target.ms === null ? null : `${about}${formatSwimTime(target.ms, 1)}`;
+type TargetSplit = JudgedRep['target']['splits'][number];
+
+/** Where a rep is paced first and easy from there on: the end of what is paced, else null. */
+export function pacedOpening({ target: { splits } }: Pick<JudgedRep, 'target'>): TargetSplit | null {
+  const easyFrom = splits.findIndex(({ paced }) => !paced);
+  const isOpening = easyFrom > 0 && splits.slice(easyFrom).every(({ paced }) => !paced);
+  return isOpening ? (splits[easyFrom - 1] ?? null) : null;
 }
+
+/** `30.0`, the target of the whole rep; where only its first part is paced, that part's: `50: 30.0`. */
+export function targetText(rep: Pick<JudgedRep, 'target'>): string | null {
+  const { ms, estimated } = rep.target;
+  const about = estimated ? '≈ ' : '';
+  const opening = pacedOpening(rep);
+  if (opening) return `${opening.distance}: ${about}${formatSwimTime(opening.ms, 1)}`;
+  return ms === null ? null : `${about}${formatSwimTime(ms, 1)}`;
+}
+
+/** What to write in place of a time: of a rep that has times on the way, that only its finish has none. */
+export const missingWords = ({ missing, splits }: Pick<JudgedRep, 'missing' | 'splits'>): string =>
+  missing === 'not timed' && splits.length > 0 ? 'finish not timed' : (missing ?? '');
+
+/** Which round of its set a rep is in: `Round 2`, of rounds of rounds `Round 1.2`; empty where there are none. */
+export function roundWords({ outerRound, round }: Pick<JudgedRep, 'outerRound' | 'round'>): string {
+  const numbers = [outerRound, round].filter((number) => number !== undefined);
+  return numbers.length === 0 ? '' : `Round ${numbers.join('.')}`;
+}
+
+/** What reps differ in, stroke or activity or both, said of one of them: `fly kick`; empty where they are all alike. */
+export function kindWords(rep: SwumKind, all: readonly SwumKind[]): string {
+  const differ = (of: (one: SwumKind) => string): boolean => new Set(all.map(of)).size > 1;
+  const words = [differ(({ stroke }) => stroke) && rep.stroke, differ(({ activity }) => activity) && rep.activity];
+  return words.filter((word) => word !== false).join(' ');
+}
+
+type SwumKind = Pick<JudgedRep, 'stroke' | 'activity'>;
+
+/** The reps of whoever swims most of them: the columns of a set. */
+export const mostReps = ({ swimmers }: Pick<ShownSet, 'swimmers'>): readonly JudgedRep[] =>
+  swimmers.reduce<readonly JudgedRep[]>((most, { reps }) => (reps.length > most.length ? reps : most), []);
+
+/** `Main: 8 × 50 free`. */
+export const setHeading = ({ section, words }: Pick<ShownSet, 'section' | 'words'>): string =>
+  section === '' ? words : `${section}: ${words}`;
 
 /** Whether anything of a set was timed. */
 export const hasTimes = ({ swimmers }: ShownSet): boolean =>

@@ -1,8 +1,10 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { ResultsAnswer, RunSummary } from '../../shared-types/wire/results.ts';
+import { runAddress } from './address.ts';
 import type { Desk } from './desk.ts';
 import { LoadEntry } from './load-entry.tsx';
+import { PrintButtons } from './print-buttons.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { ResultReferences } from './result-references.tsx';
 import { ResultSet } from './result-set.tsx';
@@ -17,7 +19,9 @@ function RunChoice({ desk, run }: { desk: Desk; run: RunSummary }): JSX.Element 
         class="run"
         data-run={run.id}
         aria-current={isChosen ? 'true' : undefined}
-        onClick={() => desk.results.choose(run.id)}
+        onClick={() => {
+          location.hash = runAddress(run.id);
+        }}
       >
         <strong>{runTitle(run)}</strong>
         <span>{dayAndTime(run.loadedAt, desk.link.settings.value)}</span>
@@ -58,9 +62,12 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
         <p class="quiet">
           {dayAndTime(run.loadedAt, desk.link.settings.value)}, {course}, {runWords(run)}
         </p>
-        <a class="button" href={`/api/runs/${run.id}/results.csv?role=desk&bom=1`} download data-action="export">
-          Save as CSV
-        </a>
+        <div class="actions">
+          <a class="button" href={`/api/runs/${run.id}/results.csv?role=desk&bom=1`} download data-action="export">
+            Save as CSV
+          </a>
+          <PrintButtons results={results} face={desk.link.settings.value} />
+        </div>
       </div>
       <p class="quiet">
         Times are taken by hand, from the send-off to the touch, and shown to the tenth. Under each stands what was

@@ -70,7 +70,8 @@ interface Pulling {
   readonly rig: Pick<Rig, 'ratio' | 'stackHeightM'>;
 }
 
-function shownSet(sheet: Sheet, results: SetResults, { loads, rig }: Pulling): ShownSet {
+/** What is shown of a set: with its section, and each rep held against its target. */
+export function shownSet(sheet: Sheet, results: SetResults, { loads, rig }: Pulling): ShownSet {
   const of = sheet.sets[results.set];
   return {
     ...results,

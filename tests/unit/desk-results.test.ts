@@ -3,7 +3,15 @@ import { signal } from '@preact/signals-core';
 import { describe, expect, test } from 'vitest';
 import type { LinkState, LivePractice, Times } from '../../client/common/live.ts';
 import { changeWords, figureColumns } from '../../client/desk/result-figures.ts';
-import { dayAndTime, runWords, targetText, targetWords, withoutTimes } from '../../client/desk/result-words.ts';
+import {
+  dayAndTime,
+  kindWords,
+  missingWords,
+  runWords,
+  targetText,
+  targetWords,
+  withoutTimes,
+} from '../../client/desk/result-words.ts';
 import { createResults } from '../../client/desk/results-model.ts';
 import { instant, ms, practiceIdSchema, type RunId, runIdSchema } from '../../shared-types/brand.ts';
 import { type MarkBook, NO_MARKS } from '../../shared-types/marks.ts';
@@ -48,8 +56,29 @@ describe('the words of a rep', () => {
   test('give the time that was asked, of a paced part at the start its own', () => {
     expect(targetText({ target: target([50, 30, true], [100, 75, false]) })).toBe('50: 30.0');
     expect(targetText({ target: target([50, 37, true], [100, 75, true]) })).toBe('1:15.0');
+    expect(targetText({ target: target([25, 15, true], [50, 31, true], [100, 75, false]) })).toBe('50: 31.0');
+    expect(targetText({ target: target([50, 45, false], [100, 75, true]) })).toBe('1:15.0');
     expect(targetText({ target: { ...target(), estimated: true } })).toBe('≈ 1:15.0');
     expect(targetText({ target: { ...target(), ms: null } })).toBe(null);
+  });
+
+  test('never say of a rep whose paced part was timed that it was not timed', () => {
+    const split = { distance: 50, ms: ms(29_800), takenAt: 'turn' as const };
+    expect(missingWords({ missing: 'not timed', splits: [split] })).toBe('finish not timed');
+    expect(missingWords({ missing: 'not timed', splits: [] })).toBe('not timed');
+    expect(missingWords({ missing: 'not swum', splits: [] })).toBe('not swum');
+  });
+
+  test('name stroke and activity only where reps differ in them', () => {
+    const reps = [
+      { stroke: 'fly', activity: 'kick' },
+      { stroke: 'back', activity: 'swim' },
+      { stroke: 'fly', activity: 'swim' },
+    ] as const;
+    expect(reps.map((rep) => kindWords(rep, reps))).toEqual(['fly kick', 'back swim', 'fly swim']);
+    expect(kindWords(reps[0], [reps[0], reps[2]])).toBe('kick');
+    expect(kindWords(reps[1], [reps[1], reps[2]])).toBe('back');
+    expect(kindWords(reps[0], [reps[0]])).toBe('');
   });
 });
 
