@@ -11,6 +11,8 @@ import { dayAndTime, hasTimes, mostReps, runTitle, setHeading, withoutTimes } fr
 interface TableProps {
   readonly set: ShownSet;
   readonly labels: Labels;
+  /** The pool's clock: dates are days there. */
+  readonly face: ClockFace;
   /** Whose rows they are need not be said where there is one swimmer only. */
   readonly isNamed: boolean;
 }
@@ -25,7 +27,7 @@ const FigureCell = ({ written }: { written: Written }): JSX.Element => (
   <td>{'text' in written ? written.text : '–'}</td>
 );
 
-function Figures({ set, labels, isNamed }: TableProps): JSX.Element {
+function Figures({ set, labels, face, isNamed }: TableProps): JSX.Element {
   const { leading, further } = figureColumns(set.style);
   const columns = [...leading, ...further];
   return (
@@ -43,7 +45,7 @@ function Figures({ set, labels, isNamed }: TableProps): JSX.Element {
           <tr key={own.swimmer}>
             {isNamed && <Name>{labels[own.swimmer] ?? 'Swimmer'}</Name>}
             {columns.map((column) => (
-              <FigureCell key={column.label} written={column.of(own)} />
+              <FigureCell key={column.label} written={column.of(own, face)} />
             ))}
           </tr>
         ))}
@@ -52,7 +54,12 @@ function Figures({ set, labels, isNamed }: TableProps): JSX.Element {
   );
 }
 
-function Times({ set, labels, isNamed, block }: TableProps & { block: readonly PaperHead[] }): JSX.Element {
+function Times({
+  set,
+  labels,
+  isNamed,
+  block,
+}: Omit<TableProps, 'face'> & { block: readonly PaperHead[] }): JSX.Element {
   // So that reps stand in columns of one width whatever the set.
   const empty = REPS_A_BLOCK - block.length;
   return (
@@ -84,7 +91,7 @@ function Times({ set, labels, isNamed, block }: TableProps & { block: readonly P
   );
 }
 
-function PaperSet({ set, labels, isNamed }: TableProps): JSX.Element {
+function PaperSet({ set, labels, face, isNamed }: TableProps): JSX.Element {
   const [own] = set.swimmers;
   return (
     <section class="paper-set">
@@ -94,7 +101,7 @@ function PaperSet({ set, labels, isNamed }: TableProps): JSX.Element {
       {hasTimes(set) ? (
         <>
           {!isNamed && <p>{own?.lead.line}</p>}
-          <Figures set={set} labels={labels} isNamed={isNamed} />
+          <Figures set={set} labels={labels} face={face} isNamed={isNamed} />
           {paperBlocks(mostReps(set)).map((block) => (
             <Times key={block[0]?.rep} set={set} labels={labels} isNamed={isNamed} block={block} />
           ))}
@@ -131,7 +138,7 @@ export function Paper({ results, face, swimmer }: PaperProps): JSX.Element {
         asked and what became of it.
       </p>
       {printedSets(results, swimmer).map((set) => (
-        <PaperSet key={set.set} set={set} labels={labels} isNamed={swimmer === null} />
+        <PaperSet key={set.set} set={set} labels={labels} face={face} isNamed={swimmer === null} />
       ))}
     </article>
   );
