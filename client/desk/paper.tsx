@@ -24,7 +24,7 @@ const Name = ({ children }: { children: string }): JSX.Element => (
 );
 
 const FigureCell = ({ written }: { written: Written }): JSX.Element => (
-  <td>{'text' in written ? written.text : '–'}</td>
+  <td>{'text' in written ? [written.text, written.against].filter((words) => words !== undefined).join(' ') : '–'}</td>
 );
 
 function Figures({ set, labels, face, isNamed }: TableProps): JSX.Element {

@@ -37,7 +37,7 @@ export type Marked = Pick<Extract<MarkCommand, { kind: 'mark' }>, 'swimmer' | 's
 export class RehearsalDeck {
   readonly #parts: DeckParts;
   readonly #device: DeviceId;
-  readonly #socket: Socket;
+  #socket: Socket;
   readonly #heard: { readonly name: string; readonly payload: unknown }[] = [];
   #followed: FollowedRun | null = null;
   #offsetMs = 0;
@@ -46,8 +46,12 @@ export class RehearsalDeck {
   private constructor(parts: DeckParts) {
     this.#parts = parts;
     this.#device = deviceIdSchema.parse(parts.newId());
-    this.#socket = io(parts.url, { transports: ['websocket'], forceNew: true, reconnection: false });
-    this.#socket.onAny((name: string, payload: unknown) => this.#heard.push({ name, payload }));
+    this.#socket = this.#connect();
+  }
+
+  #connect(): Socket {
+    const socket = io(this.#parts.url, { transports: ['websocket'], forceNew: true, reconnection: false });
+    return socket.onAny((name: string, payload: unknown) => this.#heard.push({ name, payload }));
   }
 
   /**
@@ -86,8 +90,9 @@ export class RehearsalDeck {
     return this.#parts.clock.towards(at - this.#offsetMs);
   }
 
-  /** Takes in what has been heard since, in order. */
+  /** Takes in what has been heard since, in order; of a server that was started again all there is. */
   async takeIn(): Promise<void> {
+    if (this.#followed && this.#socket.disconnected) await this.#rejoin();
     for (let said = this.#heard.shift(); said; said = this.#heard.shift()) await this.#take(said.name, said.payload);
   }
 
@@ -116,8 +121,26 @@ export class RehearsalDeck {
     return commandIdSchema.parse(this.#parts.newId());
   }
 
-  #ask(event: string, payload: unknown): Promise<unknown> {
+  /** [CMD1] Asks again when the server was started again meanwhile: what it has done already it does not do twice. */
+  async #ask(event: string, payload: unknown): Promise<unknown> {
+    try {
+      return await this.#emit(event, payload);
+    } catch (error) {
+      if (this.#socket.connected || !this.#followed) throw error;
+      await this.#rejoin();
+      return await this.#emit(event, payload);
+    }
+  }
+
+  #emit(event: string, payload: unknown): Promise<unknown> {
     return this.#socket.timeout(ANSWER_WITHIN_MS).emitWithAck(event, payload);
+  }
+
+  async #rejoin(): Promise<void> {
+    this.#followed = null;
+    this.#heard.length = 0;
+    this.#socket = this.#connect();
+    await this.#takeUp();
   }
 
   async #takeUp(): Promise<void> {

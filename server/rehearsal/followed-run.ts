@@ -4,7 +4,7 @@ import type { Run, RunEvent } from '../../shared-types/events.ts';
 import { foldEvent } from '../../shared-types/fold.ts';
 import { foldMarks, type MarkBook, type MarkEvent, NO_MARKS } from '../../shared-types/marks.ts';
 import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
-import { departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
+import { departuresAnswerSchema, marksAnswerSchema } from '../../shared-types/wire/marks.ts';
 import { askServer } from './http.ts';
 
 /** Longer than any practice, ms: up to the next gate everybody who is still to leave does so within this. */
@@ -32,7 +32,7 @@ export class FollowedRun {
   /** Takes up a run that is on the wall. */
   static async takenUp(url: string, run: Run): Promise<FollowedRun> {
     const followed = new FollowedRun(url, run, await sheetOf(url, run.sheet));
-    await followed.#askDepartures();
+    await Promise.all([followed.#askDepartures(), followed.#askMarks()]);
     return followed;
   }
 
@@ -72,9 +72,30 @@ export class FollowedRun {
     this.#book = foldMarks(this.#book, [event]);
   }
 
+  async #askMarks(): Promise<void> {
+    let last = Number.POSITIVE_INFINITY;
+    while (this.#book.seq < last) {
+      const path = `/api/runs/${this.#run.id}/marks?after=${this.#book.seq}`;
+      const answer = await askServer({ url: this.#url, path, schema: marksAnswerSchema });
+      this.#book = foldMarks(this.#book, answer.events);
+      last = answer.last;
+    }
+  }
+
+  /** Hour by hour, the last one first. */
   async #askDepartures(): Promise<void> {
     const path = `/api/runs/${this.#run.id}/departures`;
-    const { departures, until } = await askServer({ url: this.#url, path, schema: departuresAnswerSchema });
+    const { until, ...last } = await askServer({ url: this.#url, path, schema: departuresAnswerSchema });
+    let { departures, earlier } = last;
+    while (earlier !== undefined) {
+      const hour = await askServer({
+        url: this.#url,
+        path: `${path}?before=${earlier}`,
+        schema: departuresAnswerSchema,
+      });
+      departures = [...hour.departures, ...departures];
+      earlier = hour.earlier;
+    }
     this.#log = new DepartureLog(departures, until);
     this.#lookAhead();
   }

@@ -86,7 +86,8 @@ describe('kept sets', () => {
     ['all are gone', 'DELETE FROM kept_sets; DELETE FROM kept_runs'],
     [
       'the database is from before they were kept',
-      'DROP TABLE kept_sets; DROP TABLE kept_runs; ALTER TABLE runs DROP COLUMN rehearsed; PRAGMA user_version = 5',
+      `DROP TABLE kept_sets; DROP TABLE kept_runs; DROP TABLE loads; DROP TABLE take_overs;
+      ALTER TABLE runs DROP COLUMN rehearsed; PRAGMA user_version = 5`,
     ],
     ['some are gone', 'DELETE FROM kept_sets WHERE place = 0 AND run_id = (SELECT min(run_id) FROM kept_runs)'],
     ['they are of earlier events', 'UPDATE kept_runs SET seq = 1; UPDATE kept_sets SET mean_ms = 1'],

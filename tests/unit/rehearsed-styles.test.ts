@@ -134,6 +134,24 @@ test('a best average practice ends with mean, spread and finish', async () => {
   }
 }, 60_000);
 
+test('a power practice ends with load, time, power and drop where the pool has a pulley', async () => {
+  const result = await rehearsed('power', { ...pool25, rig: { ratio: 10 } });
+  const pulled = swimmersOf(result, 'power').filter(({ set }) => set.pulled?.against === 'pulley');
+  expect(pulled.length).toBeGreaterThan(10);
+  for (const { own, times } of pulled) {
+    // 12 kg go up a tenth of the 25 metres: P = m · g · (d / r) / t, with standard gravity, 9.80665 m/s² (CGPM 1901).
+    const watts = times.map((ms) => (12 * 9.80665 * 2.5) / (ms / 1000));
+    const best = Math.max(...watts);
+    expect(own.power).toMatchObject({
+      meanWatts: expect.closeTo(mean(watts), 6),
+      bestWatts: expect.closeTo(best, 6),
+      dropPercent: expect.closeTo(100 * (1 - (watts[watts.length - 1] ?? Number.NaN) / best), 6),
+    });
+    expect(own.lead.line).toMatch(/^12 kg, best \d+\.\d, \d+\.\d W, drop /);
+    expect(own.lead.metrics).toEqual(['load', 'time', 'power', 'drop']);
+  }
+}, 60_000);
+
 test('a stand-up practice ends with the first, the best and the fade', async () => {
   for (const { own, reps, times } of swimmersOf(await rehearsed('stand-up'), 'stand-up')) {
     if (times.length < 2) continue;
