@@ -15,6 +15,7 @@ export const STATUS_OF = {
   'no-such-swimmer': 404,
   'no-such-wall': 404,
   'saved-in-between': 409,
+  'planned-in-between': 409,
   'still-running': 409,
   'not-empty': 409,
   'not-connected': 409,

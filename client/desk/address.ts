@@ -1,6 +1,6 @@
 import { type RunId, runIdSchema } from '../../shared-types/brand.ts';
 
-const AREAS = ['practice', 'squad', 'today', 'results'] as const;
+const AREAS = ['practice', 'plan', 'squad', 'today', 'results'] as const;
 export type AreaName = (typeof AREAS)[number];
 
 /** Where on the desk somebody is. It stands in the page's address, so that Back works and a reload stays there. */

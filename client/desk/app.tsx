@@ -5,6 +5,7 @@ import type { LinkState } from '../common/live.ts';
 import { type AreaName, type Place, placeIn } from './address.ts';
 import { Conflict } from './conflict.tsx';
 import type { Desk } from './desk.ts';
+import { PlanArea } from './plan-area.tsx';
 import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
 import { ResultsPages } from './results-pages.tsx';
@@ -16,6 +17,7 @@ import { Welcome } from './welcome.tsx';
 
 const AREAS: readonly { readonly name: AreaName; readonly label: string }[] = [
   { name: 'practice', label: 'Practice' },
+  { name: 'plan', label: 'Week' },
   { name: 'squad', label: 'Squad' },
   { name: 'today', label: 'Today' },
   { name: 'results', label: 'Results' },
@@ -117,6 +119,11 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
         {desk.isEmpty.value && <Welcome desk={desk} />}
         <PracticeArea desk={desk} />
       </Area>
+      {here === 'plan' && (
+        <Area shown label="Week">
+          <PlanArea desk={desk} />
+        </Area>
+      )}
       {here === 'squad' && (
         <Area shown label="Squad">
           <SquadArea desk={desk} />

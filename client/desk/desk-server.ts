@@ -26,6 +26,16 @@ import {
   weeksAnswerSchema,
 } from '../../shared-types/wire/history.ts';
 import {
+  type CopiedWeek,
+  type CopyWeek,
+  copiedWeekSchema,
+  type PlanDay,
+  type PlannedDay,
+  plannedDaySchema,
+  type WeekPlan,
+  weekPlanSchema,
+} from '../../shared-types/wire/plan.ts';
+import {
   type Loads,
   loadsUploadSchema,
   type ReferenceOffer,
@@ -94,6 +104,10 @@ export interface DeskServer {
   setKinds(limit: number, rehearsed: boolean): Promise<Outcome<SetKindsAnswer>>;
   setHistory(signature: string, rehearsed: boolean): Promise<Outcome<SetHistoryAnswer>>;
   weeks(question: WeeksQuestion): Promise<Outcome<WeeksAnswer>>;
+  /** @param from the first of the days; null: the week of today */
+  weekPlan(from: string | null): Promise<Outcome<WeekPlan>>;
+  planDay(day: string, planned: PlanDay): Promise<Outcome<PlannedDay>>;
+  copyWeek(weeks: CopyWeek): Promise<Outcome<CopiedWeek>>;
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
@@ -142,6 +156,9 @@ export const deskServer: DeskServer = {
     const of = `${day === null ? '' : `&day=${day}`}${swimmer === null ? '' : `&swimmer=${swimmer}`}`;
     return ask(weeksAnswerSchema, 'GET', `/api/history/weeks?weeks=${weeks}${of}&rehearsed=${flag(rehearsed)}`);
   },
+  weekPlan: (from) => ask(weekPlanSchema, 'GET', `/api/plan${from === null ? '' : `?from=${from}`}`),
+  planDay: (day, planned) => ask(plannedDaySchema, 'PUT', `/api/plan/${day}`, planned),
+  copyWeek: (weeks) => ask(copiedWeekSchema, 'POST', '/api/plan/copy', weeks),
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),

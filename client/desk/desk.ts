@@ -5,6 +5,7 @@ import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
 import { createLoads, type LoadsModel } from './loads-model.ts';
 import { createManuscript, type Manuscript } from './manuscript.ts';
+import { createPlan, type PlanModel } from './plan-model.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
@@ -34,6 +35,7 @@ export interface Desk {
   readonly results: ResultsModel;
   readonly loads: LoadsModel;
   readonly references: ReferencesModel;
+  readonly plan: PlanModel;
   readonly season: SeasonModel;
   readonly weeks: WeeksModel;
   /** True: no swimmers and no practices yet. */
@@ -105,6 +107,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
       await Promise.all([results.askAgain(), squad.reload()]);
       preview.refresh();
     }),
+    plan: createPlan(server),
     season: createSeason(server),
     weeks: createWeeks(server),
     demoProblem,

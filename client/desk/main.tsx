@@ -2,6 +2,7 @@ import '../common/theme.css';
 import './desk.css';
 import './chart.css';
 import './loads.css';
+import './plan.css';
 import './practice.css';
 import './print.css';
 import './references.css';

@@ -81,6 +81,15 @@ const OF_SWIMMER = `
   SELECT at, style, metres, ms FROM kept_sets
   WHERE at >= ? AND at < ? AND ${MAY_BE_REHEARSED} AND swimmer_id = ?`;
 
+/** Practices that somebody has left on, each with when the first did. */
+const RUNS = `
+  SELECT run_id, title, min(at) AS at FROM kept_sets JOIN kept_runs USING (run_id)
+  WHERE at >= ? AND at < ? AND ${MAY_BE_REHEARSED} GROUP BY run_id ORDER BY min(at)`;
+
+const runRow = z
+  .object({ run_id: runIdSchema, title: z.string().nullable(), at: instantSchema })
+  .transform(({ run_id: run, ...of }) => ({ run, ...of }));
+
 /** One that is strictly the same before one that is only loosely so, and of those the newest. */
 const LAST_MEAN = `
   SELECT strict, mean_ms, at FROM kept_sets
@@ -96,6 +105,7 @@ export class HistoryStore {
   readonly #ofKind: StatementSync;
   readonly #ofSquad: StatementSync;
   readonly #ofSwimmer: StatementSync;
+  readonly #runs: StatementSync;
   readonly #lastMean: StatementSync;
   readonly #anyOf: StatementSync;
 
@@ -104,6 +114,7 @@ export class HistoryStore {
     this.#ofKind = database.prepare(OF_KIND);
     this.#ofSquad = database.prepare(OF_SQUAD);
     this.#ofSwimmer = database.prepare(OF_SWIMMER);
+    this.#runs = database.prepare(RUNS);
     this.#lastMean = database.prepare(LAST_MEAN);
     this.#anyOf = database.prepare('SELECT 1 FROM kept_sets WHERE swimmer_id = ? LIMIT 1');
   }
@@ -130,6 +141,11 @@ export class HistoryStore {
     const asked = [from, to, rehearsed ? 1 : 0];
     const rows = swimmer === null ? this.#ofSquad.all(...asked) : this.#ofSwimmer.all(...asked, swimmer);
     return rows.map((row) => swumSetSchema.parse(row));
+  }
+
+  /** The practices that were begun from an instant up to before another, in order of time. */
+  runs(from: Instant, to: Instant, { rehearsed }: Counted): z.infer<typeof runRow>[] {
+    return this.#runs.all(from, to, rehearsed ? 1 : 0).map((row) => runRow.parse(row));
   }
 
   /** What the same set came to with a swimmer the last time before, in another run; null when it was never whole. */

@@ -163,4 +163,14 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (run_id, set_key, swimmer_id, offer)
   ) STRICT;
   `,
+  // No practice need be in the library any more for a plan of it to stay.
+  `
+  CREATE TABLE planned_practices (
+    pool_id TEXT NOT NULL REFERENCES pools,
+    day TEXT NOT NULL,
+    place INTEGER NOT NULL,
+    practice_id TEXT NOT NULL,
+    PRIMARY KEY (pool_id, day, place)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

@@ -6,6 +6,7 @@ import { KeptSetStore } from './kept-set-store.ts';
 import { LoadStore } from './load-store.ts';
 import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
+import { PlanStore } from './plan-store.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeStore } from './practice-store.ts';
 import { RunList } from './run-list.ts';
@@ -22,6 +23,7 @@ export interface Store {
   readonly pool: PoolStore;
   readonly squad: SquadStore;
   readonly practices: PracticeStore;
+  readonly plan: PlanStore;
   readonly runs: RunStore;
   readonly runList: RunList;
   readonly marks: MarkStore;
@@ -47,6 +49,7 @@ export function storeOn(database: Database): Store {
     pool: new PoolStore(database),
     squad: new SquadStore(database),
     practices: new PracticeStore(database),
+    plan: new PlanStore(database),
     runs: new RunStore(database),
     runList: new RunList(database),
     marks: new MarkStore(database),

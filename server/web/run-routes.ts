@@ -9,6 +9,7 @@ import { read, sendFailure } from './answers.ts';
 import { healthRoutes } from './health-routes.ts';
 import { historyRoutes } from './history-routes.ts';
 import { markRoutes } from './mark-routes.ts';
+import { planRoutes } from './plan-routes.ts';
 import { resultEntryRoutes } from './result-entry-routes.ts';
 import { resultRoutes } from './result-routes.ts';
 import { SheetViews } from './sheet-views.ts';
@@ -41,6 +42,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
   resultRoutes(app, parts);
   historyRoutes(app, parts);
   resultEntryRoutes(app, parts);
+  planRoutes(app, parts);
   sheetRoute(app, new SheetViews(store.runs));
 }
 

@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { type PracticeId, practiceIdSchema } from '../../shared-types/brand.ts';
+import { type Database, query } from './database.ts';
+import { POOL_ID } from './pool-store.ts';
+
+const rowSchema = z.object({ day: z.string(), practice_id: practiceIdSchema });
+
+/** Which practices are to be swum on which day. Days are YYYY-MM-DD, so they sort as they follow one another. */
+export class PlanStore {
+  readonly #database: Database;
+
+  constructor(database: Database) {
+    this.#database = database;
+  }
+
+  /** What is planned from a day up to another and on it, by day and in the order in which it is swum. */
+  between(first: string, last: string): Map<string, PracticeId[]> {
+    const asked = query
+      .selectFrom('planned_practices')
+      .select(['day', 'practice_id'])
+      .where('pool_id', '=', POOL_ID)
+      .where('day', '>=', first)
+      .where('day', '<=', last)
+      .orderBy('day')
+      .orderBy('place');
+    const rows = Map.groupBy(this.#database.all(asked, rowSchema), ({ day }) => day);
+    return new Map([...rows].map(([day, planned]) => [day, planned.map((row) => row.practice_id)]));
+  }
+
+  on(day: string): PracticeId[] {
+    return this.between(day, day).get(day) ?? [];
+  }
+
+  /** In the place of what was planned for that day. */
+  replace(day: string, practices: readonly PracticeId[]): void {
+    this.#database.inTransaction(() => {
+      this.#database.run(query.deleteFrom('planned_practices').where('pool_id', '=', POOL_ID).where('day', '=', day));
+      practices.forEach((practice_id, place) => {
+        this.#database.run(query.insertInto('planned_practices').values({ pool_id: POOL_ID, day, place, practice_id }));
+      });
+    });
+  }
+}
