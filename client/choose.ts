@@ -1,4 +1,3 @@
-import './common/theme.css';
 import './choose.css';
 import { type Health, healthSchema } from '../shared-types/wire/desk.ts';
 import { ask } from './common/ask.ts';

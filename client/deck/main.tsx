@@ -1,4 +1,3 @@
-import '../common/theme.css';
 import './deck.css';
 import './top.css';
 import './lanes.css';

@@ -1,4 +1,3 @@
-import '../common/theme.css';
 import './desk.css';
 import './chart.css';
 import './loads.css';
