@@ -6,6 +6,7 @@ import { type Answer, answerSchema } from '../../shared-types/commands.ts';
 import type { Hello, Status } from '../../shared-types/wire/from-screen.ts';
 import {
   BROADCASTS,
+  type Changed,
   failureSchema,
   type HelloAnswer,
   helloAnswerSchema,
@@ -62,6 +63,7 @@ class ServerLink implements Link {
   readonly wall = signal<WallSetUp | null>(null);
   readonly identify = signal<Identify | null>(null);
   readonly walls = signal<readonly WallInfo[]>([]);
+  readonly changed = signal<Changed | null>(null);
   readonly #role: Role;
   readonly #parts: LinkParts;
   readonly #run: FollowedRun;
@@ -149,6 +151,7 @@ class ServerLink implements Link {
     this.#follow('wall', BROADCASTS.wall, this.wall);
     this.#follow('identify', BROADCASTS.identify, this.identify);
     this.#follow('walls', BROADCASTS.walls, this.walls);
+    this.#follow('changed', BROADCASTS.changed, this.changed);
   }
 
   /** Of these broadcasts only the last counts, and one that cannot be read is left out. */

@@ -6,7 +6,7 @@ import type { Run } from '../../shared-types/events.ts';
 import type { MarkBook, MarkCommand, MarkEvent } from '../../shared-types/marks.ts';
 import type { Sheet } from '../../shared-types/sheet.ts';
 import type { Status } from '../../shared-types/wire/from-screen.ts';
-import type { Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
+import type { Changed, Labels, ScreenInfo, Settings } from '../../shared-types/wire/from-server.ts';
 import type { Identify, WallInfo, WallSetUp } from '../../shared-types/wire/walls.ts';
 import type { Without } from '../../shared-types/without.ts';
 
@@ -80,6 +80,8 @@ export interface Link {
   readonly identify: ReadonlySignal<Identify | null>;
   /** All walls, by their numbers; empty but on desks. */
   readonly walls: ReadonlySignal<readonly WallInfo[]>;
+  /** What was changed from a desk or a deck: another object each time; null before the first, and but on desks. */
+  readonly changed: ReadonlySignal<Changed | null>;
   /** [CMD1] Sends a press once; null when the server did not answer within 3 s or is not connected. */
   press(press: Press): Promise<Answer | null>;
   readonly times: Times;

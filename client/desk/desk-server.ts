@@ -26,6 +26,13 @@ import {
   weeksAnswerSchema,
 } from '../../shared-types/wire/history.ts';
 import {
+  deletedAnswerSchema,
+  type FoundAnswer,
+  foundAnswerSchema,
+  type VersionsAnswer,
+  versionsAnswerSchema,
+} from '../../shared-types/wire/library.ts';
+import {
   type CopiedWeek,
   type CopyWeek,
   copiedWeekSchema,
@@ -90,6 +97,11 @@ export interface DeskServer {
   practices(): Promise<Outcome<PracticeSummary[]>>;
   practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
   savePractice(id: PracticeId, save: SavePractice): Promise<Outcome<StoredPractice>>;
+  findPractices(query: URLSearchParams): Promise<Outcome<FoundAnswer>>;
+  versions(id: PracticeId): Promise<Outcome<VersionsAnswer>>;
+  practiceVersion(id: PracticeId, version: number): Promise<Outcome<StoredPractice>>;
+  deletePractice(id: PracticeId): Promise<Outcome<unknown>>;
+  restorePractice(id: PracticeId): Promise<Outcome<StoredPractice>>;
   putOnWall(wanted: PutOnWall): Promise<Outcome<unknown>>;
   takeOff(): Promise<Outcome<unknown>>;
   addDemo(): Promise<Outcome<unknown>>;
@@ -134,6 +146,11 @@ export const deskServer: DeskServer = {
   practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
   practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),
   savePractice: (id, save) => ask(storedPracticeSchema, 'PUT', `/api/practices/${id}`, save),
+  findPractices: (query) => ask(foundAnswerSchema, 'GET', `/api/practices/search?${query}`),
+  versions: (id) => ask(versionsAnswerSchema, 'GET', `/api/practices/${id}/versions`),
+  practiceVersion: (id, version) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}?version=${version}`),
+  deletePractice: (id) => ask(deletedAnswerSchema, 'DELETE', `/api/practices/${id}`),
+  restorePractice: (id) => ask(storedPracticeSchema, 'POST', `/api/practices/${id}/restore`),
   putOnWall: (wanted) => ask(liveRunSchema, 'POST', '/api/runs', wanted),
   takeOff: () => ask(liveRunSchema, 'DELETE', '/api/runs/live'),
   addDemo: () => ask(demoAnswerSchema, 'POST', '/api/demo'),

@@ -1,10 +1,12 @@
-import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
+import { computed, effect, type ReadonlySignal, signal, untracked } from '@preact/signals';
 import type { Link } from '../common/live.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLibrary, type Library } from './library.ts';
+import { createLibrarySearch, type LibrarySearch } from './library-search.ts';
 import { createLoads, type LoadsModel } from './loads-model.ts';
 import { createManuscript, type Manuscript } from './manuscript.ts';
+import { metresIn } from './metres-in.ts';
 import { createPlan, type PlanModel } from './plan-model.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
@@ -13,6 +15,7 @@ import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
 import { createSeason, type SeasonModel } from './season-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
+import { createVersions, type VersionsModel } from './versions-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
 import { createWeeks, type WeeksModel } from './weeks-model.ts';
@@ -28,6 +31,8 @@ export interface Desk {
   readonly questions: Questions;
   readonly manuscript: Manuscript;
   readonly library: Library;
+  readonly search: LibrarySearch;
+  readonly versions: VersionsModel;
   readonly preview: PreviewModel;
   readonly squad: SquadModel;
   readonly wall: WallModel;
@@ -62,6 +67,8 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const manuscript = createManuscript(server, drafts, () => void library.reload());
   const library = createLibrary(server, drafts, manuscript);
   const squad = createSquad(server, preview.refresh);
+  const search = createLibrarySearch(server, later, (text) => metresIn(text, squad.pool.value));
+  const plan = createPlan(server);
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
@@ -92,11 +99,23 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     });
   }
 
+  /** What another desk or a deck has changed is asked for again; each change of its own comes back here, too. */
+  function followChanges(): void {
+    effect(() => {
+      const what = link.changed.value?.what;
+      if (what === 'practices' || what === 'demo') void library.reload().then(search.reload);
+      if (what === 'squad' || what === 'pool' || what === 'demo') void squad.reload().then(preview.refresh);
+      if (what === 'plan' || what === 'practices') untracked(() => plan.shown.value && void plan.reload());
+    });
+  }
+
   return {
     link,
     questions,
     manuscript,
     library,
+    search,
+    versions: createVersions(server, manuscript),
     preview,
     squad,
     wall,
@@ -107,7 +126,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
       await Promise.all([results.askAgain(), squad.reload()]);
       preview.refresh();
     }),
-    plan: createPlan(server),
+    plan,
     season: createSeason(server),
     weeks: createWeeks(server),
     demoProblem,
@@ -127,6 +146,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     },
     start: () => {
       followManuscript();
+      followChanges();
       reloadWhenLinked();
       void reload();
     },

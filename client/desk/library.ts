@@ -29,6 +29,13 @@ export interface Library {
   startNew(text: string): void;
   /** Opens what was open last, or the newest, or a blank sheet. */
   resume(): Promise<void>;
+  /** A new one with the same text, under another title. */
+  copy(text: string): void;
+  /** Deletes a stored practice; until something else is deleted that can be undone. */
+  remove(id: PracticeId): Promise<void>;
+  /** What was deleted last. */
+  readonly removed: ReadonlySignal<Pick<LibraryEntry, 'id' | 'title'> | null>;
+  undoRemove(): Promise<void>;
   /** Forgets a practice that was never stored. */
   discard(id: PracticeId): Promise<void>;
 }
@@ -47,6 +54,10 @@ function unstoredEntries(
     .map(([id, text]) => ({ id, title: titleOf(text), demo: false, savedAt: null, unsaved: true }));
 }
 
+/** The first line is the title where it is one. */
+const copied = (text: string): string =>
+  /^#\s*\S/.test(text) ? text.replace(/^#\s*/, '# Copy of ') : `# Copy of ${titleOf(text)}\n\n${text}`;
+
 const storedEntries = (stored: readonly PracticeSummary[], drafts: readonly Draft[]): LibraryEntry[] =>
   [...stored]
     .sort((a, b) => b.savedAt - a.savedAt)
@@ -59,13 +70,14 @@ const storedEntries = (stored: readonly PracticeSummary[], drafts: readonly Draf
     }));
 
 export function createLibrary(
-  server: Pick<DeskServer, 'practices' | 'practice'>,
+  server: Pick<DeskServer, 'practices' | 'practice' | 'deletePractice' | 'restorePractice'>,
   drafts: Drafts,
   manuscript: Manuscript,
 ): Library {
   const stored = signal<readonly PracticeSummary[]>([]);
   const known = signal(false);
   const problem = signal<Problem | null>(null);
+  const removed = signal<Pick<LibraryEntry, 'id' | 'title'> | null>(null);
   let chosen: PracticeId | null = null;
 
   async function reload(): Promise<void> {
@@ -107,7 +119,34 @@ export function createLibrary(
     else startNew('');
   }
 
+  async function remove(id: PracticeId): Promise<void> {
+    const title = entries.value.find((entry) => entry.id === id)?.title ?? 'The practice';
+    const answer = await server.deletePractice(id);
+    problem.value = answer.ok ? null : problemOf(answer);
+    if (!answer.ok) return;
+    removed.value = { id, title };
+    await reload();
+    if (manuscript.open.peek()?.id !== id) return;
+    manuscript.close();
+    await resume();
+  }
+
+  async function undoRemove(): Promise<void> {
+    const last = removed.peek();
+    if (!last) return;
+    const answer = await server.restorePractice(last.id);
+    problem.value = answer.ok ? null : problemOf(answer);
+    if (!answer.ok) return;
+    removed.value = null;
+    await reload();
+    await choose(last.id);
+  }
+
   return {
+    removed,
+    remove,
+    undoRemove,
+    copy: (text) => startNew(copied(text)),
     entries,
     known,
     problem,

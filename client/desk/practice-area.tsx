@@ -6,6 +6,7 @@ import { MessageList } from './message-list.tsx';
 import { PracticeBar } from './practice-bar.tsx';
 import { SheetView } from './sheet-view.tsx';
 import { dropTarget } from './text-file.ts';
+import { VersionsDialog } from './versions-dialog.tsx';
 
 /** Where practices are written: the library, the text with its messages, and the sheet as it will be. */
 export function PracticeArea({ desk }: { desk: Desk }): JSX.Element {
@@ -13,6 +14,7 @@ export function PracticeArea({ desk }: { desk: Desk }): JSX.Element {
   return (
     <div class="practice">
       <LibraryList desk={desk} />
+      <VersionsDialog desk={desk} />
       <div class="work">
         <PracticeBar desk={desk} onFile={openFile} />
         <section class="text" aria-label="Text" {...dropTarget(({ text }) => openFile(text))}>

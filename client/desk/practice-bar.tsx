@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Desk } from './desk.ts';
 import { FileButton } from './file-button.tsx';
+import { MoreActions } from './more-actions.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { titleOf } from './title.ts';
 
@@ -63,6 +64,7 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
       <div class="actions">
         <UndoButton desk={desk} />
         <FileButton label="Open a file" accept=".txt,.md,text/plain" onFile={({ text }) => onFile(text)} />
+        <MoreActions desk={desk} />
         <button
           type="button"
           data-action="save"

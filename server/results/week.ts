@@ -52,6 +52,17 @@ export function spanOfWeeks(day: string, weeks: number): { readonly from: Instan
   return { from: instant(midnight - (weeks * DAYS + 1) * DAY_MS), to: instant(midnight + 3 * DAY_MS) };
 }
 
+/**
+ * From when to before when everything happened that may be in these days, wherever the pool is; null: without an end.
+ * @throws RangeError when one is not a date: that is a bug
+ */
+export function spanOfDays(first: string | null, last: string | null): { readonly from: number; readonly to: number } {
+  return {
+    from: first === null ? 0 : (dayNumber(first) - EPOCH_DAY - 1) * DAY_MS,
+    to: last === null ? Number.MAX_SAFE_INTEGER : (dayNumber(last) - EPOCH_DAY + 3) * DAY_MS,
+  };
+}
+
 /** Sets by how many weeks ago they were swum, seen from a day: 0 in the seven that it ends, below 0 after it. */
 function withinWeeks(swum: readonly SwumSet[], day: string, { timezone, trimMs }: ClockFace): Map<number, SwumSet[]> {
   const last = dayNumber(day);

@@ -74,7 +74,8 @@ function practicesIn(store: Store): (id: PracticeId) => PlannedPractice {
   const workedOut = (practice: PracticeId): PlannedPractice => {
     const stored = store.practices.practice(practice);
     const sheet = stored && planPractice(stored.text, squad, pool).sheet;
-    return { practice, title: stored?.title ?? null, byStyle: sheet ? plannedStyles(sheet) : [] };
+    const isThere = stored && !store.practices.isDeleted(practice);
+    return { practice, title: isThere ? stored.title : null, byStyle: sheet ? plannedStyles(sheet) : [] };
   };
   return (id) => {
     const one = known.get(id) ?? workedOut(id);

@@ -173,4 +173,19 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (pool_id, day, place)
   ) STRICT, WITHOUT ROWID;
   `,
+  // What a version of a practice comes to is worked out from its text and may be thrown away at any time. A practice that
+  // is deleted stays: runs are of it, and it can come back.
+  `
+  CREATE TABLE practice_facts (
+    practice_id TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    metres REAL NOT NULL,
+    styles TEXT NOT NULL,
+    PRIMARY KEY (practice_id, version)
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE deleted_practices (
+    practice_id TEXT PRIMARY KEY,
+    deleted_at REAL NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

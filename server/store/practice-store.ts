@@ -43,12 +43,13 @@ export class PracticeStore {
     this.#database = database;
   }
 
-  /** The newest version of each, last saved first. */
+  /** The newest version of each that is not deleted, last saved first. */
   list(): PracticeSummary[] {
     const asked = query
       .selectFrom('practices')
       .select(SUMMARY)
       .where('pool_id', '=', POOL_ID)
+      .where('practice_id', 'not in', query.selectFrom('deleted_practices').select('deleted_practices.practice_id'))
       .where((row) =>
         row(
           'version',
@@ -75,9 +76,35 @@ export class PracticeStore {
     return row ? { ...summaryOf(row), text: row.text } : null;
   }
 
+  /** All versions of a practice, the newest first. */
+  versions(id: PracticeId): PracticeSummary[] {
+    const asked = query.selectFrom('practices').select(SUMMARY).where('practice_id', '=', id);
+    return this.#database.all(asked.orderBy('version', 'desc'), summaryRow).map(summaryOf);
+  }
+
+  isDeleted(id: PracticeId): boolean {
+    const asked = query.selectFrom('deleted_practices').select('practice_id').where('practice_id', '=', id);
+    return this.#database.all(asked, z.unknown()).length > 0;
+  }
+
+  /** Takes a practice out of the library; it can come back as it was. */
+  delete(id: PracticeId, deletedAt: number): void {
+    this.#database.run(
+      query
+        .insertInto('deleted_practices')
+        .values({ practice_id: id, deleted_at: deletedAt })
+        .onConflict((conflict) => conflict.doNothing()),
+    );
+  }
+
+  restore(id: PracticeId): void {
+    this.#database.run(query.deleteFrom('deleted_practices').where('practice_id', '=', id));
+  }
+
   /**
    * Saves a text as the version after the one it was made from. Saved again unchanged, as after a lost answer, it is
-   * the same version; when somebody saved something else in between, nothing is stored.
+   * the same version; when somebody saved something else in between, nothing is stored. One that was deleted meanwhile
+   * is there again: somebody was still writing it.
    */
   save(draft: PracticeDraft): Saved {
     return this.#database.inTransaction((): Saved => {
@@ -90,6 +117,7 @@ export class PracticeStore {
       const version = draft.baseVersion + 1;
       const row = { practice_id: id, version, pool_id: POOL_ID, title, text, saved_at: savedAt, demo: demo ? 1 : 0 };
       this.#database.run(query.insertInto('practices').values(row));
+      this.restore(id);
       return { ok: true, practice: { id, version, title, savedAt, demo, text } };
     });
   }

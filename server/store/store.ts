@@ -8,6 +8,7 @@ import { MarkStore } from './mark-store.ts';
 import { openDatabase } from './open-database.ts';
 import { PlanStore } from './plan-store.ts';
 import { PoolStore } from './pool-store.ts';
+import { PracticeSearch } from './practice-search.ts';
 import { PracticeStore } from './practice-store.ts';
 import { RunList } from './run-list.ts';
 import { RunStore } from './run-store.ts';
@@ -23,6 +24,7 @@ export interface Store {
   readonly pool: PoolStore;
   readonly squad: SquadStore;
   readonly practices: PracticeStore;
+  readonly practiceSearch: PracticeSearch;
   readonly plan: PlanStore;
   readonly runs: RunStore;
   readonly runList: RunList;
@@ -49,6 +51,7 @@ export function storeOn(database: Database): Store {
     pool: new PoolStore(database),
     squad: new SquadStore(database),
     practices: new PracticeStore(database),
+    practiceSearch: new PracticeSearch(database),
     plan: new PlanStore(database),
     runs: new RunStore(database),
     runList: new RunList(database),

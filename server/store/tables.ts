@@ -70,6 +70,7 @@ export interface Tables {
   loads: { run_id: string; set_key: string; swimmer_id: string; loads_json: string };
   /** Results that were made references. */
   take_overs: { run_id: string; set_key: string; swimmer_id: string; offer: string; take_over_json: string };
+  deleted_practices: { practice_id: string; deleted_at: number };
   /** `day` is YYYY-MM-DD, `place` the order within it. */
   planned_practices: { pool_id: string; day: string; place: number; practice_id: string };
   /** Those that have been set up. */

@@ -16,6 +16,7 @@ import { readSquadCsv } from '../planning/squad-csv.ts';
 import { fullLabels } from '../running/labels.ts';
 import { titleOf } from '../title.ts';
 import { read, sendFailure } from './answers.ts';
+import { libraryRoutes } from './library-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** The desk's questions about pool, squad and practices. */
@@ -23,6 +24,7 @@ export function deskRoutes(app: FastifyInstance, parts: WebParts): void {
   poolRoutes(app, parts);
   squadRoutes(app, parts);
   practiceRoutes(app, parts);
+  libraryRoutes(app, parts);
   app.post('/api/demo', async (_request, reply) => {
     const added = await addDemo(parts.store, parts);
     return added.ok ? reply.send({ practices: added.practices }) : sendFailure(reply, added);
@@ -64,6 +66,7 @@ function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): 
 }
 
 const practiceParams = z.object({ id: practiceIdSchema });
+const versionQuery = z.object({ version: z.coerce.number().int().min(1).optional() });
 
 function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void {
   app.post('/api/preview', (request, reply) => {
@@ -81,8 +84,10 @@ function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void 
 
   app.get('/api/practices/:id', (request, reply) => {
     const asked = read(practiceParams, request.params, 'bad-request');
+    const query = read(versionQuery, request.query, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
-    const practice = store.practices.practice(asked.value.id);
+    if (!query.ok) return sendFailure(reply, query);
+    const practice = store.practices.practice(asked.value.id, query.value.version);
     return practice ? reply.send(practice) : sendFailure(reply, NO_PRACTICE);
   });
 

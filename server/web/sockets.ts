@@ -1,5 +1,6 @@
 import type { Server as HttpServer } from 'node:http';
 import { Server, type Socket } from 'socket.io';
+import type { Changed } from '../../shared-types/wire/from-server.ts';
 import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
 import { DoorKeeper } from './hosts.ts';
 import { ASKED, type Hub, ScreenConnection, tellScreens } from './screen-connection.ts';
@@ -25,8 +26,15 @@ const hubOn = (io: Server): Hub => ({
   tellOne: (connection, event, payload) => void io.sockets.sockets.get(connection)?.emit(event, payload),
 });
 
-/** Attaches the screens' sockets to the web server. @returns what cuts them all off */
-export function attachSockets(httpServer: HttpServer, parts: WebParts): () => void {
+export interface Sockets {
+  /** Tells all desks that something of theirs has been changed. */
+  tellDesks(changed: Changed): void;
+  /** Cuts them all off. */
+  cutOff(): void;
+}
+
+/** Attaches the screens' sockets to the web server. */
+export function attachSockets(httpServer: HttpServer, parts: WebParts): Sockets {
   const door = new DoorKeeper(parts.allowedHosts);
   const io = new Server(httpServer, {
     transports: ['websocket'],
@@ -44,8 +52,11 @@ export function attachSockets(httpServer: HttpServer, parts: WebParts): () => vo
   const hub = hubOn(io);
   io.on('connection', (socket) => connect(socket, parts, hub));
   tellScreens(parts, hub);
-  // Cut off rather than told to go: a page that was told to go would not come back by itself.
-  return () => {
-    io.engine.close();
+  return {
+    tellDesks: (changed) => hub.tell(['desk'], 'changed', changed),
+    // Cut off rather than told to go: a page that was told to go would not come back by itself.
+    cutOff: () => {
+      io.engine.close();
+    },
   };
 }

@@ -1,5 +1,6 @@
 import helmet from '@fastify/helmet';
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
+import { type Changed, changedSchema } from '../../shared-types/wire/from-server.ts';
 import { failure } from '../failure.ts';
 import { sendFailure } from './answers.ts';
 import { deskRoutes } from './desk-routes.ts';
@@ -7,7 +8,7 @@ import { DoorKeeper } from './hosts.ts';
 import { pageRoutes } from './page-routes.ts';
 import { runRoutes } from './run-routes.ts';
 import { screenRoutes } from './screen-routes.ts';
-import { attachSockets } from './sockets.ts';
+import { attachSockets, type Sockets } from './sockets.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** Room for the largest squad file, whatever JSON makes of its characters. */
@@ -88,6 +89,20 @@ function answerFailures(app: FastifyInstance, log: (error: unknown) => void): vo
   });
 }
 
+/** `/api/practices/12ab` is of practices. */
+const changedBy = ({ url }: FastifyRequest): Changed | null => {
+  const what = changedSchema.shape.what.safeParse(/^\/api\/([a-z]+)/.exec(url)?.[1]);
+  return what.success ? { what: what.data } : null;
+};
+
+/** What one desk has changed the others are told, by one rule for all routes, so that none can forget it. */
+function tellOfChanges(app: FastifyInstance, sockets: Sockets): void {
+  app.addHook('onResponse', async (request, { statusCode }) => {
+    const changed = READING_METHODS.has(request.method) || statusCode >= 400 ? null : changedBy(request);
+    if (changed) sockets.tellDesks(changed);
+  });
+}
+
 /** The web server with its routes and sockets, ready to listen. */
 export async function webServer(parts: WebParts): Promise<FastifyInstance> {
   const app = Fastify({
@@ -101,13 +116,14 @@ export async function webServer(parts: WebParts): Promise<FastifyInstance> {
   guardDoor(app, new DoorKeeper(parts.allowedHosts));
   securityHeaders(app);
   answerFailures(app, parts.log);
+  const sockets = attachSockets(app.server, parts);
+  tellOfChanges(app, sockets);
   deskRoutes(app, parts);
   runRoutes(app, parts);
   screenRoutes(app, parts);
   await pageRoutes(app, parts);
-  const cutOff = attachSockets(app.server, parts);
   app.addHook('preClose', async () => {
-    cutOff();
+    sockets.cutOff();
   });
   return app;
 }

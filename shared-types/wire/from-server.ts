@@ -8,7 +8,7 @@ import { identifySchema, wallInfosSchema, wallSetUpSchema } from './walls.ts';
 /**
  * What the server sends. Broadcasts: `event` (a RunEvent), `run` (LiveRun: another run is on the wall, or none),
  * `screens` (ScreenInfo[], to decks and desks), `mark` (a MarkEvent, to decks and desks), `walls` (WallInfo[], to
- * desks), `wall` (WallSetUp) and `identify` (Identify), each to the one wall it is about. Answers: to `hello`, `sync`,
+ * desks), `changed` (Changed, to desks), `wall` (WallSetUp) and `identify` (Identify), each to the one wall it is about. Answers: to `hello`, `sync`,
  * `command` and `mark` (an Answer, see commands.ts).
  */
 
@@ -84,6 +84,13 @@ export type ScreenInfo = z.infer<typeof screenInfoSchema>;
 
 export const screensSchema = z.array(screenInfoSchema);
 
+export const changedSchema = z.object({
+  /** Of what something is another now, by the routes under /api/; `demo` is of squad and practices. */
+  what: z.enum(['practices', 'plan', 'squad', 'pool', 'demo', 'runs']),
+});
+/** Told to desks: what one of them has changed, or a deck, so that the others look again. */
+export type Changed = z.infer<typeof changedSchema>;
+
 /** The broadcasts and the schema of each. */
 export const BROADCASTS = {
   event: runEventSchema,
@@ -93,4 +100,5 @@ export const BROADCASTS = {
   walls: wallInfosSchema,
   wall: wallSetUpSchema,
   identify: identifySchema,
+  changed: changedSchema,
 } as const;
