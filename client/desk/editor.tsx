@@ -19,6 +19,7 @@ export function Editor({ desk }: { desk: Desk }): JSX.Element {
     const made = createEditor(host.current.attachShadow({ mode: 'open' }), {
       onText: manuscript.write,
       onSave: () => void manuscript.save(),
+      sendOffsOn: async (text, line) => (await preview.sendOffsOf(text)).filter((option) => option.line === line),
     });
     editor.current = made;
     made.open(manuscript.text.peek());

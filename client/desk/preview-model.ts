@@ -1,6 +1,6 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals';
 import type { Message } from '../../shared-types/message.ts';
-import type { Preview } from '../../shared-types/wire/desk.ts';
+import type { Preview, SendOffOption } from '../../shared-types/wire/desk.ts';
 import type { DeskServer } from './desk-server.ts';
 import { type Problem, problemOf } from './problem.ts';
 
@@ -24,6 +24,8 @@ export interface PreviewModel {
   follow(text: string): void;
   /** Another practice is open: what was shown is not about it. */
   startOver(text: string): void;
+  /** The send-offs that the sets of a text could have; none when the server does not say. */
+  sendOffsOf(text: string): Promise<readonly SendOffOption[]>;
   /** The squad or the pool has changed. */
   refresh(): void;
 }
@@ -86,6 +88,10 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
       current = text;
       showNothing();
       plan(0);
+    },
+    sendOffsOf: async (text) => {
+      const answer = await server.preview(text);
+      return answer.ok ? answer.value.sendOffs : [];
     },
     // The same text most likely still makes a sheet: a button must not go off under the finger for this.
     refresh: () => plan(0),

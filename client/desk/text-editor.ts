@@ -13,6 +13,7 @@ import {
 } from '@codemirror/view';
 import type { Message } from '../../shared-types/message.ts';
 import { diagnosticsOf } from './diagnostics.ts';
+import { completion, type SendOffsOn } from './editor-completion.ts';
 import { editorTheme } from './editor-theme.ts';
 import { shorthandColours } from './shorthand-colours.ts';
 
@@ -31,6 +32,8 @@ export interface TextEditor {
 export interface EditorEvents {
   onText(text: string): void;
   onSave(): void;
+  /** What a line of a text could have after its @; lines count from 1. */
+  readonly sendOffsOn: SendOffsOn;
 }
 
 const EXAMPLE = `# Thursday evening
@@ -61,7 +64,7 @@ function enterAfterColon(view: EditorView): boolean {
   return true;
 }
 
-function extensions({ onText, onSave }: EditorEvents): Extension {
+function extensions({ onText, onSave, sendOffsOn }: EditorEvents): Extension {
   const saveKey = {
     key: 'Mod-s',
     run: () => {
@@ -89,6 +92,7 @@ function extensions({ onText, onSave }: EditorEvents): Extension {
     }),
     Prec.high(keymap.of([saveKey, { key: 'Enter', run: enterAfterColon }])),
     keymap.of([indentWithTab, ...historyKeymap, ...defaultKeymap]),
+    completion(sendOffsOn),
     shorthandColours,
     editorTheme,
     EditorView.updateListener.of((update) => {

@@ -11,6 +11,7 @@ import {
 } from '../../shared-types/wire/desk.ts';
 import { addDemo } from '../demo.ts';
 import { failure } from '../failure.ts';
+import { sendOffOptions } from '../planning/lanes/send-off-options.ts';
 import { planPractice } from '../planning/plan.ts';
 import { readSquadCsv } from '../planning/squad-csv.ts';
 import { fullLabels } from '../running/labels.ts';
@@ -76,7 +77,8 @@ function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void 
     const planned = planPractice(asked.value.text, squad, store.pool.pool());
     const labels = fullLabels(squad.swimmers);
     const messages = planned.messages.map((message) => ({ ...message, text: withNames(message.text, labels) }));
-    const preview: Preview = { sheet: planned.sheet && { ...planned.sheet, messages }, messages, labels };
+    const sendOffs = planned.sheet ? sendOffOptions(planned.sheet) : [];
+    const preview: Preview = { sheet: planned.sheet && { ...planned.sheet, messages }, messages, labels, sendOffs };
     return reply.send(preview);
   });
 

@@ -30,11 +30,24 @@ import { ROLES } from './protocol.ts';
 
 export const practiceTextSchema = z.object({ text: z.string().max(200_000) });
 
+const sendOffOptionSchema = z.object({
+  /** Of the practice, from 1. */
+  line: z.number().int().min(1),
+  /** What to write after the @, `1:10/1:15`. */
+  sendOffs: z.string(),
+  /** So much rest it leaves everybody at least, ms. */
+  restMs: z.number().min(0),
+});
+/** A send-off that a set could have. */
+export type SendOffOption = z.infer<typeof sendOffOptionSchema>;
+
 export const previewSchema = z.object({
   messages: z.array(messageSchema),
   /** Null when the text has errors. */
   sheet: sheetSchema.nullable(),
   labels: labelsSchema,
+  /** Line by line, the shortest first; none when the text has errors. */
+  sendOffs: z.array(sendOffOptionSchema).default([]),
 });
 export type Preview = z.infer<typeof previewSchema>;
 
