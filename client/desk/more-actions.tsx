@@ -1,6 +1,9 @@
 import type { JSX } from 'preact';
-import { useRef } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
+import { placeIn } from './address.ts';
 import type { Desk } from './desk.ts';
+import { onPaper } from './on-paper.ts';
+import { LaneCards, PracticePaper } from './practice-paper.tsx';
 import { titleOf } from './title.ts';
 
 /** As a file's name: what no system allows in one is left out. */
@@ -15,11 +18,39 @@ function saveAsFile(text: string): void {
   URL.revokeObjectURL(address);
 }
 
+/** Null when it is not the practice that is looked at, or it has no sheet. */
+function paperOf({ preview, manuscript, squad }: Desk, what: 'practice' | 'cards') {
+  const shown = preview.shown.peek();
+  const sheet = shown && !shown.fromBefore ? shown.preview.sheet : null;
+  if (!shown || !sheet || placeIn(location.hash).area !== 'practice') return null;
+  const [title, text] = [titleOf(manuscript.text.peek()), manuscript.text.peek()];
+  return what === 'practice'
+    ? { title, shown: <PracticePaper text={text} sheet={sheet} pool={squad.pool.peek()} /> }
+    : { title, shown: <LaneCards sheet={sheet} labels={shown.preview.labels} /> };
+}
+
 /** What is done with a practice now and then. */
 export function MoreActions({ desk }: { desk: Desk }): JSX.Element | null {
   const { manuscript, library, versions } = desk;
   const details = useRef<HTMLDetailsElement>(null);
   const open = manuscript.open.value;
+  const preview = desk.preview.shown.value;
+  const sheet = preview && !preview.fromBefore ? preview.preview.sheet : null;
+  const paper = useRef<'practice' | 'cards'>('practice');
+  useEffect(
+    () =>
+      onPaper(
+        () => paperOf(desk, paper.current),
+        () => {
+          paper.current = 'practice';
+        },
+      ),
+    [desk],
+  );
+  const print = (what: typeof paper.current): void => {
+    paper.current = what;
+    window.print();
+  };
   if (!open) return null;
   const isStored = open.baseVersion > 0;
   const act = (work: () => void) => (): void => {
@@ -43,6 +74,17 @@ export function MoreActions({ desk }: { desk: Desk }): JSX.Element | null {
         </button>
         <button type="button" data-action="save-as-file" onClick={act(() => saveAsFile(manuscript.text.value))}>
           Save as a text file
+        </button>
+        <button type="button" data-action="print-practice" disabled={!sheet} onClick={act(() => print('practice'))}>
+          Print it on one page
+        </button>
+        <button
+          type="button"
+          data-action="print-cards"
+          disabled={!sheet?.lanes.length}
+          onClick={act(() => print('cards'))}
+        >
+          Print a card for each lane
         </button>
         <button
           type="button"
