@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { laneNumberSchema, type SwimmerId } from './brand.ts';
+import { laneNumberSchema, type SwimmerId, swimmerIdSchema } from './brand.ts';
 
 export const MESSAGE_CODES = [
   'unreadable',
@@ -25,6 +25,26 @@ export const MESSAGE_CODES = [
   'unknown-style',
 ] as const;
 
+const time = z.number().int().min(0);
+
+export const cureSchema = z.discriminatedUnion('kind', [
+  /** So many characters of the message's line, from a column on, are another text. */
+  z.object({
+    kind: z.literal('replace'),
+    column: z.number().int().min(1),
+    length: z.number().int(),
+    insert: z.string(),
+  }),
+  /** The line's gap between swimmers, ms. */
+  z.object({ kind: z.literal('gap'), apartMs: time }),
+  /** What stands after the line's @, `1:10/1:15`. */
+  z.object({ kind: z.literal('send-offs'), sendOffs: z.string() }),
+  /** Everybody of a lane, in the order in which they should leave. */
+  z.object({ kind: z.literal('order'), lane: laneNumberSchema, swimmers: z.array(swimmerIdSchema) }),
+]);
+/** What a desk can do about a message at a press. */
+export type MessageCure = z.infer<typeof cureSchema>;
+
 export const messageSchema = z.object({
   /** error: no sheet; warning: sheet made, the coach should look. */
   severity: z.enum(['error', 'warning', 'info']),
@@ -36,6 +56,8 @@ export const messageSchema = z.object({
   text: z.string(),
   /** What to write instead, where that is known. */
   fix: z.string().optional(),
+  /** The same where it can be done at a press. */
+  cure: cureSchema.optional(),
 });
 export type Message = z.infer<typeof messageSchema>;
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
+import type { DeviceId, LaneNumber, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import {
@@ -93,6 +93,7 @@ export interface DeskServer {
   savePool(pool: Pool): Promise<Outcome<Pool>>;
   squad(): Promise<Outcome<SquadAnswer>>;
   loadSquad(csv: string, fileName: string): Promise<Outcome<SquadAnswer>>;
+  orderLane(lane: LaneNumber, swimmers: readonly SwimmerId[]): Promise<Outcome<SquadAnswer>>;
   preview(text: string): Promise<Outcome<Preview>>;
   practices(): Promise<Outcome<PracticeSummary[]>>;
   practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
@@ -142,6 +143,7 @@ export const deskServer: DeskServer = {
   savePool: (pool) => ask(poolAnswerSchema, 'PUT', '/api/pool', pool),
   squad: () => ask(squadAnswerSchema, 'GET', '/api/squad'),
   loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName }),
+  orderLane: (lane, swimmers) => ask(squadAnswerSchema, 'PUT', `/api/squad/lanes/${lane}`, { swimmers }),
   preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),
   practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
   practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),

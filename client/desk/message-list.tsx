@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { Message } from '../../shared-types/message.ts';
 import type { Desk } from './desk.ts';
 import { messageFix, messageText } from './diagnostics.ts';
+import { curedText, cureLabel } from './message-cures.ts';
 
 const SEVERITY = {
   error: { one: 'error', many: 'errors', sign: '!' },
@@ -35,12 +36,30 @@ const inOrder = (messages: readonly Message[]): Message[] =>
       a.column - b.column,
   );
 
+/** Does what is to be done about a message; only while the messages are about the text as it stands. */
+function CureButton({ desk, message }: { desk: Desk; message: Message }): JSX.Element | null {
+  const { cure } = message;
+  const text = desk.manuscript.text.value;
+  const next = curedText(text, message);
+  if (!cure || (cure.kind !== 'order' && next === null)) return null;
+  const isStale = desk.preview.makesSheet.value === null;
+  const act = (): void => {
+    if (cure.kind === 'order') void desk.squad.orderLane(cure.lane, cure.swimmers);
+    else if (next !== null) desk.manuscript.write(next);
+  };
+  return (
+    <button type="button" class="cure" data-cure={cure.kind} disabled={isStale} onClick={act}>
+      {cureLabel(cure)}
+    </button>
+  );
+}
+
 function OneMessage({ desk, message }: { desk: Desk; message: Message }): JSX.Element {
   const { severity, line, column, code } = message;
   const fix = messageFix(message);
   return (
     <li data-message={code} data-severity={severity} data-line={line}>
-      <button type="button" onClick={() => desk.jumpTo({ line, column })}>
+      <button type="button" class="message" onClick={() => desk.jumpTo({ line, column })}>
         <span class="sign" role="img" aria-label={SEVERITY[severity].one}>
           {SEVERITY[severity].sign}
         </span>
@@ -53,6 +72,7 @@ function OneMessage({ desk, message }: { desk: Desk; message: Message }): JSX.El
           {fix && <span class="fix">; {fix}</span>}
         </span>
       </button>
+      <CureButton desk={desk} message={message} />
     </li>
   );
 }

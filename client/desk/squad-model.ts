@@ -1,4 +1,5 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals';
+import type { LaneNumber, SwimmerId } from '../../shared-types/brand.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import { badRowsOf, type DeskServer, type SquadProblem } from './desk-server.ts';
@@ -18,6 +19,8 @@ export interface SquadModel {
   reload(): Promise<void>;
   /** @returns whether the squad was taken */
   load(csv: string, fileName: string): Promise<boolean>;
+  /** Has a lane leave in this order. */
+  orderLane(lane: LaneNumber, swimmers: readonly SwimmerId[]): Promise<void>;
   savePool(pool: Pool): Promise<void>;
 }
 
@@ -27,7 +30,7 @@ const loadedText = ({ swimmers }: SquadAnswer, fileName: string): string => {
 };
 
 export function createSquad(
-  server: Pick<DeskServer, 'squad' | 'loadSquad' | 'pool' | 'savePool'>,
+  server: Pick<DeskServer, 'squad' | 'loadSquad' | 'orderLane' | 'pool' | 'savePool'>,
   onChanged: () => void,
 ): SquadModel {
   const squad = signal<SquadAnswer | null>(null);
@@ -67,6 +70,15 @@ export function createSquad(
       });
       if (answer.ok) onChanged();
       return answer.ok;
+    },
+    orderLane: async (lane, swimmers) => {
+      const answer = await server.orderLane(lane, swimmers);
+      batch(() => {
+        problem.value = answer.ok ? null : problemOf(answer);
+        done.value = answer.ok ? `Lane ${lane} leaves in another order now.` : '';
+        if (answer.ok) squad.value = answer.value;
+      });
+      if (answer.ok) onChanged();
     },
     savePool: async (next) => {
       const answer = await server.savePool(next);

@@ -1,4 +1,4 @@
-import { defaultKeymap, history, historyKeymap, indentWithTab } from '@codemirror/commands';
+import { defaultKeymap, history, historyKeymap, indentWithTab, isolateHistory } from '@codemirror/commands';
 import { lintGutter, setDiagnostics } from '@codemirror/lint';
 import { type ChangeSpec, EditorSelection, EditorState, type Extension, Prec } from '@codemirror/state';
 import {
@@ -119,7 +119,9 @@ export function createEditor(root: ShadowRoot, events: EditorEvents): TextEditor
     open: (text) => view.setState(stateOf(text)),
     change: (text) => {
       const now = view.state.doc.toString();
-      if (now !== text) view.dispatch({ changes: differenceTo(now, text) });
+      if (now !== text) {
+        view.dispatch({ changes: differenceTo(now, text), annotations: isolateHistory.of('full') });
+      }
     },
     mark: (messages) => view.dispatch(setDiagnostics(view.state, diagnosticsOf(view.state.doc, messages))),
     goTo: ({ line, column }) => {

@@ -37,6 +37,13 @@ export class SquadStore {
     this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
   }
 
+  /** Has these swimmers, all of one lane, leave in this order. */
+  order(swimmers: readonly Swimmer[]): void {
+    this.#database.inTransaction(() => {
+      for (const [place, swimmer] of swimmers.entries()) this.save({ ...swimmer, order: place + 1 });
+    });
+  }
+
   /** @returns the squad as stored, where swimmers of the same name have kept their ids */
   replace(squad: Squad, demo: boolean): SquadAnswer {
     const swimmers = keepIds(squad.swimmers, this.squad().swimmers);

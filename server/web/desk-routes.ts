@@ -1,9 +1,10 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { practiceIdSchema } from '../../shared-types/brand.ts';
+import { laneNumberSchema, practiceIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import { poolSchema } from '../../shared-types/pool.ts';
 import {
+  laneOrderSchema,
   type Preview,
   practiceTextSchema,
   savePracticeSchema,
@@ -46,6 +47,18 @@ function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
 function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): void {
   app.get('/api/squad', () => store.squad.squad());
 
+  app.put('/api/squad/lanes/:lane', (request, reply) => {
+    const params = read(laneParams, request.params, 'bad-request');
+    const asked = read(laneOrderSchema, request.body, 'bad-request');
+    if (!params.ok) return sendFailure(reply, params);
+    if (!asked.ok) return sendFailure(reply, asked);
+    const own = store.squad.squad().swimmers.filter(({ lane }) => lane === params.value.lane);
+    const ordered = asked.value.swimmers.flatMap((id) => own.find((swimmer) => swimmer.id === id) ?? []);
+    if (new Set(ordered).size !== own.length) return sendFailure(reply, LANE_IS_ANOTHER);
+    store.squad.order(ordered);
+    return reply.send(store.squad.squad());
+  });
+
   app.put('/api/squad', (request, reply) => {
     const asked = read(squadUploadSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
@@ -65,6 +78,11 @@ function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): 
     return sendFailure(reply, failed, { problems: told });
   });
 }
+
+const laneParams = z.object({ lane: z.coerce.number().pipe(laneNumberSchema) });
+const LANE_IS_ANOTHER = failure('saved-in-between', 'Others swim in this lane by now; nothing was changed.', {
+  fix: 'Look at the messages again.',
+});
 
 const practiceParams = z.object({ id: practiceIdSchema });
 const versionQuery = z.object({ version: z.coerce.number().int().min(1).optional() });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { practiceIdSchema, sheetHashSchema } from '../brand.ts';
+import { practiceIdSchema, sheetHashSchema, swimmerIdSchema } from '../brand.ts';
 import { messageSchema } from '../message.ts';
 import { poolSchema } from '../pool.ts';
 import { sheetSchema } from '../sheet.ts';
@@ -16,6 +16,7 @@ import { ROLES } from './protocol.ts';
  * | PUT /api/pool | Pool | Pool |
  * | GET /api/squad | | SquadAnswer |
  * | PUT /api/squad | SquadUpload (CSV text) | SquadAnswer, or nothing changed and a Failure with `problems` |
+ * | PUT /api/squad/lanes/:lane | LaneOrder | SquadAnswer: everybody of the lane in this order |
  * | POST /api/preview | PracticeText | Preview |
  * | GET /api/practices | | PracticeSummary[] |
  * | GET /api/practices/:id | | StoredPractice |
@@ -52,6 +53,8 @@ export const previewSchema = z.object({
 export type Preview = z.infer<typeof previewSchema>;
 
 export const squadUploadSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
+
+export const laneOrderSchema = z.object({ swimmers: z.array(swimmerIdSchema).min(1).max(12) });
 
 export const squadAnswerSchema = z.object({ swimmers: z.array(swimmerSchema), demo: z.boolean() });
 export type SquadAnswer = z.infer<typeof squadAnswerSchema>;

@@ -23,6 +23,21 @@ const offers = (page: Page): Promise<string[]> => page.locator('.cm-tooltip-auto
 const text = (page: Page): Promise<string> =>
   page.locator('.cm-line').evaluateAll((lines) => lines.map(({ textContent }) => textContent).join('\n'));
 
+test('a slip is mended by the button at its message, in a step that can be undone', async () => {
+  const page = await openDesk();
+  await page.keyboard.insertText('# Monday\n\nMain\n4 x 50 fre @ 1;00\n');
+  await page.getByRole('button', { name: 'Write “free”' }).click();
+  await expect.poll(() => text(page)).toContain('4 x 50 free @ 1;00');
+  expect(await seriousFaults(page)).toEqual([]);
+  await page.getByRole('button', { name: 'Write “1:00”' }).click();
+  await expect.poll(() => text(page)).toContain('4 x 50 free @ 1:00');
+  await page.waitForSelector('[data-action="put-on-wall"]:not([disabled])');
+  expect(await page.locator('[data-cure="replace"]').count()).toBe(0);
+  await page.click('.cm-content');
+  await page.keyboard.press('Control+Z');
+  await expect.poll(() => text(page)).toContain('4 x 50 free @ 1;00');
+}, 60_000);
+
 test('words and send-offs are offered while a practice is typed, and taken with Tab', async () => {
   const page = await openDesk('dark');
   const complaints = complaintsOf(page);

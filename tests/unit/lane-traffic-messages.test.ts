@@ -32,6 +32,7 @@ describe('catches', () => {
         lane: 3,
         text: `${fast} catches ${slow}: 1.0 s ahead at the end, leaving :05 apart`,
         fix: 'order lane 3 by speed',
+        cure: { kind: 'order', lane: 3, swimmers: slowFirst.map(({ id }) => id).reverse() },
       },
     ]);
     expect(traffic('8 x 100 free @ 1:40 :10 apart at 200 pace', squadOf(slowFirst))).toEqual([]);

@@ -1,4 +1,5 @@
-import { mention } from '../../../shared-types/message.ts';
+import { laneNumber } from '../../../shared-types/brand.ts';
+import { type Message, type MessageCure, mention } from '../../../shared-types/message.ts';
 import { lengthOf, unitOf } from '../../../shared-types/pool.ts';
 import { formatClock, formatSwimTime } from '../../../shared-types/time.ts';
 import { type CurableRep, type Cure, curesFor, cureWords, isIll, type LaneTraffic, lineCures } from '../lanes/cures.ts';
@@ -20,7 +21,7 @@ export function sayTraffic(plan: SetPlan, swum: readonly LaneReps[]): void {
     const lane = swum[place]?.lane;
     const worst = worstOfEach(traffic.reps.flatMap(trafficIn));
     if (!lane || worst.length === 0) return;
-    const fix = fixFor(traffic, lanes);
+    const fix = fixFor(traffic, lanes, lane);
     for (const finding of worst) {
       if (finding.code === 'dive-gap') diving.push(place);
       else sayFinding(plan, lane, finding, fix);
@@ -115,23 +116,41 @@ function worstOfEach(findings: readonly Finding[]): Finding[] {
   return [...worst.values()];
 }
 
-/** The best cure in words; with fewer in the lane also where one of them could go. */
-function fixFor(ill: LaneTraffic, lanes: readonly LaneTraffic[]): string | undefined {
+type Fix = Pick<Message, 'fix' | 'cure'>;
+
+/** The best cure in words, and where it can be done at a press; with fewer in the lane also where one of them could go. */
+function fixFor(ill: LaneTraffic, lanes: readonly LaneTraffic[], { swimmers }: RosterLane): Fix {
   const cures = curesFor(ill, lanes);
   const best: Cure | undefined = cures.next().value;
-  if (!best) return undefined;
+  if (!best) return {};
   const move: Cure | undefined = best.kind === 'fewer' ? cures.next().value : undefined;
-  return [best, ...(move ? [move] : [])].map(cureWords).join(', or ');
+  const cure = pressFor(best, swimmers);
+  return { fix: [best, ...(move ? [move] : [])].map(cureWords).join(', or '), ...(cure ? { cure } : {}) };
 }
 
-function sayFinding(plan: SetPlan, lane: RosterLane, finding: Finding, fix: string | undefined): void {
+function pressFor(cure: Cure, swimmers: RosterLane['swimmers']): MessageCure | null {
+  switch (cure.kind) {
+    case 'gap':
+      return { kind: 'gap', apartMs: cure.apartMs };
+    case 'order':
+      return {
+        kind: 'order',
+        lane: laneNumber(cure.lane),
+        swimmers: cure.order.flatMap((place) => swimmers[place]?.id ?? []),
+      };
+    default:
+      return null;
+  }
+}
+
+function sayFinding(plan: SetPlan, lane: RosterLane, finding: Finding, fix: Fix): void {
   const text = findingText(plan, lane, finding);
   say(plan, {
     severity: 'warning',
     code: finding.code,
     lane: lane.lane,
     text,
-    ...(fix === undefined ? {} : { fix }),
+    ...fix,
   });
 }
 
@@ -190,5 +209,6 @@ function sayDiveGap(
     ...(only && !more ? { lane: only.lane } : {}),
     text,
     fix,
+    ...(best?.kind === 'gap' ? { cure: { kind: 'gap', apartMs: best.apartMs } } : {}),
   });
 }

@@ -64,7 +64,7 @@ export function sayTiming(plan: SetPlan, swum: readonly LaneReps[]): void {
   }
 }
 
-type Fix = Pick<Message, 'fix'>;
+type Fix = Pick<Message, 'fix' | 'cure'>;
 
 function sayTimedTooLong(plan: SetPlan, { lane, reps, cycleOn }: LaneReps, fix: Fix): void {
   const { size } = plan.set;
@@ -88,7 +88,8 @@ function sendOffFix(plan: SetPlan): Fix {
     return (slowest.get(group) ?? 0) < written ? written : (suggested.get(group) ?? written);
   });
   const same = sendOffs.every((sendOff) => sendOff === sendOffs[0]);
-  return { fix: `write @ ${(same ? sendOffs.slice(0, 1) : sendOffs).map(formatClock).join('/')}` };
+  const written = (same ? sendOffs.slice(0, 1) : sendOffs).map(formatClock).join('/');
+  return { fix: `write @ ${written}`, cure: { kind: 'send-offs', sendOffs: written } };
 }
 
 /** The longest that anybody of each pace group takes for a rep, ms; of groups without any target nothing. */

@@ -60,13 +60,15 @@ function loneTime({ rule, before }: Stop): Explanation | null {
   if (rule !== 'timed' && rule !== 'clause') return null;
   const time = before.image;
   const text = `${quote(time)} stands alone; write @ ${time} for a send-off or rest ${time} for a rest`;
-  return isA(before, 'Time', 'Seconds') ? [before, { text, fix: `@ ${time}` }] : null;
+  return isA(before, 'Time', 'Seconds') ? [before, { text, fix: `@ ${time}`, replace: { insert: `@ ${time}` } }] : null;
 }
 
-function slippedTime({ token }: Stop): Explanation | null {
+function slippedTime({ token, before }: Stop): Explanation | null {
   if (!token || !isA(token, 'SlippedTime')) return null;
   const meant = token.image.replace(/\D+$/, '').replace(/\D/, ':');
-  return [token, { text: `${quote(token.image)} is not a time; write @ ${meant}`, fix: `@ ${meant}` }];
+  const insert = isA(before, 'At', 'On', 'Rest') ? meant : `@ ${meant}`;
+  const text = `${quote(token.image)} is not a time; write @ ${meant}`;
+  return [token, { text, fix: `@ ${meant}`, replace: { insert } }];
 }
 
 /** What `1,500`, `@ 1,30` and `31,5` are meant as. */
@@ -84,7 +86,11 @@ function commaInNumber({ token, tokens }: Stop): Explanation | null {
     const fix = withoutComma(whole.image, rest.image, isA(sign, 'At', 'On', 'Rest'));
     return [
       whole,
-      { text: `${quote(`${whole.image},${rest.image}`)} cannot be read with its comma; write ${fix}`, fix },
+      {
+        text: `${quote(`${whole.image},${rest.image}`)} cannot be read with its comma; write ${fix}`,
+        fix,
+        replace: { to: rest, insert: fix },
+      },
     ];
   }
   return null;
@@ -97,7 +103,11 @@ function missingTimes({ token, tokens }: Stop): Explanation | null {
   const fix = `${count.image} x ${distance.image}`;
   return [
     count,
-    { text: `there is no x between ${quote(count.image)} and ${quote(distance.image)}; write ${fix}`, fix },
+    {
+      text: `there is no x between ${quote(count.image)} and ${quote(distance.image)}; write ${fix}`,
+      fix,
+      replace: { to: distance, insert: fix },
+    },
   ];
 }
 

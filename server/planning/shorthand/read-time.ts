@@ -8,6 +8,7 @@ import { type Problem, quote, type Report } from './report.ts';
 const notATime = (token: IToken, cure: string, fix?: string): Problem => ({
   text: `${quote(token.image)} is not a time; ${cure}`,
   fix,
+  replace: fix === undefined ? undefined : { insert: fix },
 });
 
 /** `1;30`, `1'30"`, `1.30`: minutes and seconds with the wrong sign between them. */

@@ -1,6 +1,6 @@
 import type { IToken } from 'chevrotain';
-import type { Message } from '../../../shared-types/message.ts';
-import { columnOf } from './lexer.ts';
+import type { Message, MessageCure } from '../../../shared-types/message.ts';
+import { columnOf, endOf } from './lexer.ts';
 
 type Code = Extract<
   Message['code'],
@@ -10,6 +10,8 @@ type Code = Extract<
 export interface Problem {
   readonly text: string;
   readonly fix?: string | undefined;
+  /** What takes the place of the token it went wrong at, or of all from there to another token's end. */
+  readonly replace?: { readonly to?: IToken | undefined; readonly insert: string } | undefined;
   /** `unreadable` when absent. */
   readonly code?: Code;
 }
@@ -25,10 +27,15 @@ export class Messages {
 
   /** A reporter for the line with this number, 1-based. */
   onLine(line: number): Report {
-    return (at, { text, fix, code = 'unreadable' }) => {
+    return (at, { text, fix, replace, code = 'unreadable' }) => {
       const column = typeof at === 'number' ? at : columnOf(at);
       const severity = SEVERITY[code] ?? 'error';
-      this.found.push({ severity, code, line, column, text, ...(fix === undefined ? {} : { fix }) });
+      const cure = replace && typeof at !== 'number' ? replacing(at, replace) : undefined;
+      this.found.push({
+        ...{ severity, code, line, column, text },
+        ...(fix === undefined ? {} : { fix }),
+        ...(cure ? { cure } : {}),
+      });
     };
   }
 
@@ -36,6 +43,13 @@ export class Messages {
     return this.found.toSorted((a, b) => a.line - b.line || a.column - b.column);
   }
 }
+
+const replacing = (at: IToken, { to, insert }: NonNullable<Problem['replace']>): MessageCure => ({
+  kind: 'replace',
+  column: columnOf(at),
+  length: endOf(to ?? at) - at.startOffset,
+  insert,
+});
 
 const QUOTED_AT_MOST = 40;
 

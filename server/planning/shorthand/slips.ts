@@ -38,7 +38,11 @@ function withKnownWords(tokens: readonly IToken[], report: Report): IToken[] {
     const meant =
       cure || reported >= MOST_A_LINE || word.length > 15 ? null : nearestWord(word, WORDS, strange ? 1 : 2);
     if (meant) {
-      report(token, { text: `${quote(word)} is not a known word; did you mean ${meant}?`, fix: meant });
+      report(token, {
+        text: `${quote(word)} is not a known word; did you mean ${meant}?`,
+        fix: meant,
+        replace: { insert: meant },
+      });
     } else if (cure) {
       if (reported < MOST_A_LINE) report(token, { text: `${quote(word)} is not a known word; ${cure}` });
     } else if (!strange) {
@@ -68,7 +72,8 @@ function withAtForEfforts(tokens: readonly IToken[], source: string, report: Rep
     const pace = tokens[paceAfter(tokens, i + 1)];
     if (!next || !(pace || isA(next, 'Feel', 'Best', 'Descend', 'Threshold'))) return token;
     const fix = pace ? `at ${source.slice(next.startOffset, endOf(pace)).replace(/\s+/g, ' ')}` : next.image;
-    report(token, { text: `@ is for send-offs; write ${fix}`, fix });
+    const end = pace ?? next;
+    report(token, { text: `@ is for send-offs; write ${fix}`, fix, replace: { to: end, insert: fix } });
     return {
       ...token,
       image: 'at',
