@@ -1,5 +1,5 @@
 import { type Ms, ms } from './brand.ts';
-import { formatSwimTime, parseSwimTime } from './time.ts';
+import { formatSwimTime, readTypedTime } from './time.ts';
 
 /**
  * Times as swimmers call them out and a coach types them. Pure. Times taken by hand carry one decimal here: a thumb is
@@ -32,10 +32,10 @@ function readFigures(figures: string): CalledTime {
 }
 
 function readText(typed: string): CalledTime {
-  const text = typed.trim().replace(',', '.');
+  const text = typed.trim();
   if (text === '') return refused('Type a time: 29.5 is 295.');
   if (FIGURES.test(text)) return readFigures(text);
-  const read = parseSwimTime(text);
+  const read = readTypedTime(text);
   return read === null ? refused('That is no time: 29.5 is 295, 1:02.3 is 1023.') : { ok: true, ms: read };
 }
 

@@ -27,6 +27,18 @@ export function parseSwimTime(text: string): Ms | null {
   return match ? ms(Number(match[1]) * 1000 + fractionMs(match[2])) : null;
 }
 
+/** Minutes with a point before the decimal comma; `1.58` alone stays seconds. */
+const POINT_AND_COMMA = /^(\d{1,3})\.([0-5]\d,\d{1,2})$/;
+
+/**
+ * Reads a swim time from a field or a spreadsheet's cell: everything {@link parseSwimTime} reads (`1:58.4`, `118.4`),
+ * with a decimal comma too (`1:58,40`), and with the point before it for minutes (`1.58,40`). Spaces around do not matter.
+ * @returns milliseconds, or null when the text is not such a time
+ */
+export function readTypedTime(typed: string): Ms | null {
+  return parseSwimTime(typed.trim().replace(POINT_AND_COMMA, '$1:$2').replace(',', '.'));
+}
+
 /** `+0.3`, `−0.3`, `0.0`: to the tenth, rounded half up in size, with the sign of what is shown. */
 export function signedTenths(value: number): string {
   const tenths = Math.floor(Math.abs(value) * 10 + 0.5);

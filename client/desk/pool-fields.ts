@@ -8,7 +8,7 @@ import {
   type Pool,
   REFERENCE_KINDS,
 } from '../../shared-types/pool.ts';
-import { formatClock, parseSwimTime } from '../../shared-types/time.ts';
+import { formatClock, readTypedTime } from '../../shared-types/time.ts';
 import type { Problem } from './problem.ts';
 import { decimalFrom, rigFieldsOf, rigFrom } from './rig-fields.ts';
 
@@ -108,7 +108,7 @@ export function poolFrom(fields: PoolFields, pool: Pool): Pool | Problem {
   if (lanes === null) {
     return { message: `“${fields.lanes}” lanes cannot be used.`, fix: 'Write a whole number from 1 to 12.' };
   }
-  const apartMs = parseSwimTime(fields.apart.trim());
+  const apartMs = readTypedTime(fields.apart);
   if (apartMs === null) return { message: `“${fields.apart}” is not a time.`, fix: 'Write :05 or 5s.' };
   const minutes = fields.booked.trim() === '' ? undefined : whole(fields.booked, 1, 720);
   if (minutes === null) {

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { type Ms, ms } from '../../shared-types/brand.ts';
 import { COURSES, type Course, inMetres, REFERENCE_KINDS } from '../../shared-types/pool.ts';
 import { type Event, parseEvent, type Reference, type SetMean } from '../../shared-types/squad.ts';
-import { formatSwimTime, parseSwimTime } from '../../shared-types/time.ts';
+import { formatSwimTime, readTypedTime } from '../../shared-types/time.ts';
 import { signatureOf } from './set-signature.ts';
 import { parsePractice } from './shorthand/parse.ts';
 
@@ -26,9 +26,6 @@ export interface TimeRow {
   readonly slips: readonly Slip[];
 }
 
-/** A swim time as spreadsheets write it: also with a decimal comma. */
-const readTime = (text: string): Ms | null => parseSwimTime(text.replace(',', '.'));
-
 const notA = (cell: Cells, column: TimeColumn, what: string, fix?: string): Slip => ({
   column,
   text: `"${cell(column)}" is not ${what}`,
@@ -42,7 +39,7 @@ const notA = (cell: Cells, column: TimeColumn, what: string, fix?: string): Slip
  */
 export function readTimeRow(cell: Cells, name: string): TimeRow {
   const course = COURSES.find((known) => known === cell('course').toUpperCase());
-  const time = readTime(cell('time'));
+  const time = readTypedTime(cell('time'));
   const date = z.iso.date().safeParse(cell('date'));
   const slips: Slip[] = [];
   if (!course) slips.push(notA(cell, 'course', `a course (${COURSES.join(', ')})`));
@@ -116,7 +113,7 @@ interface Field<T> {
 
 function readHalf(cell: Cells, { timeMs }: Reference, name: string): Field<Pick<Reference, 'halfMs'>> {
   if (cell('half') === '') return { value: {}, slips: [] };
-  const halfMs = readTime(cell('half'));
+  const halfMs = readTypedTime(cell('half'));
   if (halfMs === null) return { value: {}, slips: [notA(cell, 'half', 'a swim time', 'write it like 57.90')] };
   if (halfMs < timeMs) return { value: { halfMs }, slips: [] };
   const text = `the half split ${formatSwimTime(halfMs, 2)} of ${name} is not less than the time ${formatSwimTime(timeMs, 2)}`;
@@ -130,7 +127,7 @@ function readSplits(cell: Cells, reference: Reference, name: string): Field<Pick
     .filter(Boolean);
   if (written.length === 0) return { value: {}, slips: [] };
   const refused = (text: string, fix: string) => ({ value: {}, slips: [{ column: 'splits' as const, text, fix }] });
-  const splitsMs = written.flatMap((text) => readTime(text) ?? []);
+  const splitsMs = written.flatMap((text) => readTypedTime(text) ?? []);
   const { event, timeMs } = reference;
   if (splitsMs.length < written.length || splitsMs.some((split) => split === 0)) {
     return refused(`"${cell('splits')}" are not split times`, 'write them like 28.10 30.25 30.90 30.75');

@@ -28,6 +28,7 @@ describe('a time called out', () => {
     expect(read(' 29,5 ')).toBe('29.50');
     expect(read('1:02.3')).toBe('1:02.30');
     expect(read('1:02.34')).toBe('1:02.34');
+    expect(read('1.02,34')).toBe('1:02.34');
     expect(read(':45')).toBe('45.00');
   });
 

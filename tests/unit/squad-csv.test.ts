@@ -41,6 +41,12 @@ describe('a squad from CSV', () => {
     expect(squad.swimmers[0]).toMatchObject({ name: 'Vance; Ada', references: [{ timeMs: 118_400, kind: 'best' }] });
   });
 
+  it.each(['1:58.4', '118.4', '"1.58,40"'])('reads a time written as %s', (written) => {
+    const { squad, problems } = read(`swimmer,event,course,time\nAda Vance,200 free,SCM,${written}\n`);
+    expect(problems).toEqual([]);
+    expect(squad.swimmers[0]).toMatchObject({ references: [{ timeMs: 118_400 }] });
+  });
+
   it('says what is missing in the header', () => {
     expect(read('swimmer,event,time\n').problems).toEqual([
       { line: 1, column: 1, text: 'the header has no column "course"', fix: expect.stringContaining('swimmer,lane') },

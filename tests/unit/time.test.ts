@@ -8,6 +8,7 @@ import {
   parseClock,
   parseSwimTime,
   pastTheMinute,
+  readTypedTime,
   timeOfDay,
 } from '../../shared-types/time.ts';
 import { TOP } from '../fixtures/coach.ts';
@@ -69,6 +70,24 @@ describe('clock times and swim times', () => {
     ['45s', 45_000],
   ])('%s is read as a swim time', (text, value) => {
     expect(parseSwimTime(text)).toBe(value);
+  });
+
+  test.each([
+    ['1:58.4', 118_400],
+    ['118.4', 118_400],
+    ['1:58,40', 118_400],
+    ['118,4', 118_400],
+    ['1.58,40', 118_400],
+    [' 1.58,4 ', 118_400],
+    ['1.58', 1580],
+    [':05', 5000],
+    ['5s', 5000],
+  ])('%s typed into a field is read', (typed, value) => {
+    expect(readTypedTime(typed)).toBe(value);
+  });
+
+  test.each(['', '1.60,40', '1.58.40', '1,58.40', '1:58,4,0', '-1:58', 'fast'])('%s typed is no time', (typed) => {
+    expect(readTypedTime(typed)).toBeNull();
   });
 
   test('a clock time is written as it is read', () => {
