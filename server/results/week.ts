@@ -77,16 +77,24 @@ function withinWeeks(swum: readonly SwumSet[], day: string, { timezone, trimMs }
   return weeks;
 }
 
-function weekOn(day: string, within: readonly SwumSet[]): Week {
-  const styles = STYLES.map((style) => ({ style, own: within.filter((set) => set.style === style) }));
-  return {
-    day,
-    byStyle: styles.flatMap(({ style, own }) => (own.length === 0 ? [] : [{ style, ...sumOf(own) }])),
-    leftOut: styles.flatMap(({ style, own }) => (own.length === 0 ? [style] : [])),
-  };
+/** A set as a week counts it, swum or planned. */
+export type WeekSet = Omit<SwumSet, 'at'>;
+
+/** What sets come to in the week that ends on a day. */
+export function weekOn(day: string, within: readonly WeekSet[]): Week {
+  const byStyle = styleSums(within);
+  return { day, byStyle, leftOut: STYLES.filter((style) => byStyle.every((own) => own.style !== style)) };
 }
 
-const sumOf = (sets: readonly SwumSet[]) => ({
+/** Sets, distance and minutes of each style that is among them, in the order of the styles. */
+export function styleSums(sets: readonly WeekSet[]): Week['byStyle'] {
+  return STYLES.flatMap((style) => {
+    const own = sets.filter((set) => set.style === style);
+    return own.length === 0 ? [] : [{ style, ...sumOf(own) }];
+  });
+}
+
+const sumOf = (sets: readonly WeekSet[]) => ({
   sets: sets.length,
   metres: sets.reduce((sum, { metres }) => sum + metres, 0),
   minutes: sets.reduce((sum, { ms }) => sum + ms, 0) / 60_000,

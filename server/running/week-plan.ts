@@ -1,6 +1,4 @@
 import type { Instant, PracticeId } from '../../shared-types/brand.ts';
-import { STYLES } from '../../shared-types/practice.ts';
-import type { Week } from '../../shared-types/results.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type {
   CopiedWeek,
@@ -11,9 +9,9 @@ import type {
   WeekPlan,
 } from '../../shared-types/wire/plan.ts';
 import { planPractice } from '../planning/plan.ts';
-import { addedUp, plannedStyles } from '../planning/planned-volume.ts';
+import { plannedSets } from '../planning/planned-volume.ts';
 import { calendarOf, dateOf, dayNumber } from '../results/calendar.ts';
-import { spanOfWeeks, weekOf } from '../results/week.ts';
+import { spanOfWeeks, styleSums, type WeekSet, weekOf, weekOn } from '../results/week.ts';
 import type { Store } from '../store/store.ts';
 
 const IN_EARNEST = { rehearsed: false } as const;
@@ -46,19 +44,20 @@ export function weekPlan({ store, face, now }: Asked, first: string): WeekPlan {
   const planned = store.plan.between(first, last);
   const known = practicesIn(store);
   const shown = days.map((day) => ({ day, practices: (planned.get(day) ?? []).map(known) }));
-  const byStyle = addedUp(shown.flatMap(({ practices }) => practices.flatMap((one) => one.byStyle)));
+  const sets = shown.flatMap(({ practices }) => practices.flatMap((one) => one.sets));
   const { from, to } = spanOfWeeks(last, 1);
   const swum = swumByDay({ store, face }, from, to);
   return {
     today: todayOf({ face, now }),
-    days: shown.map((day) => ({ ...day, swum: swum.get(day.day) ?? [] })),
-    planned: { day: last, byStyle, leftOut: leftOutOf(byStyle) },
+    days: shown.map(({ day, practices }) => ({
+      day,
+      practices: practices.map(({ shown }) => shown),
+      swum: swum.get(day) ?? [],
+    })),
+    planned: weekOn(last, sets),
     swum: weekOf(store.history.swum(from, to, null, IN_EARNEST), last, face),
   };
 }
-
-const leftOutOf = (byStyle: Week['byStyle']): Week['leftOut'] =>
-  STYLES.filter((style) => byStyle.every((own) => own.style !== style));
 
 /** The practices that somebody has left on, by the day on which the first did. */
 function swumByDay({ store, face }: Omit<Asked, 'now'>, from: Instant, to: Instant): Map<string, SwumPractice[]> {
@@ -67,15 +66,22 @@ function swumByDay({ store, face }: Omit<Asked, 'now'>, from: Instant, to: Insta
   return new Map([...byDay].map(([day, runs]) => [day, runs.map(({ run, title }) => ({ run, title }))]));
 }
 
+/** A practice of the plan, with the sets that it comes to. */
+interface Planned {
+  readonly shown: PlannedPractice;
+  readonly sets: readonly WeekSet[];
+}
+
 /** Says what a practice comes to; each is worked out once. */
-function practicesIn(store: Store): (id: PracticeId) => PlannedPractice {
+function practicesIn(store: Store): (id: PracticeId) => Planned {
   const [squad, pool] = [store.squad.squad(), store.pool.pool()];
-  const known = new Map<PracticeId, PlannedPractice>();
-  const workedOut = (practice: PracticeId): PlannedPractice => {
+  const known = new Map<PracticeId, Planned>();
+  const workedOut = (practice: PracticeId): Planned => {
     const stored = store.practices.practice(practice);
     const sheet = stored && planPractice(stored.text, squad, pool).sheet;
     const isThere = stored && !store.practices.isDeleted(practice);
-    return { practice, title: isThere ? stored.title : null, byStyle: sheet ? plannedStyles(sheet) : [] };
+    const sets = sheet ? plannedSets(sheet) : [];
+    return { shown: { practice, title: isThere ? stored.title : null, byStyle: styleSums(sets) }, sets };
   };
   return (id) => {
     const one = known.get(id) ?? workedOut(id);
@@ -86,7 +92,10 @@ function practicesIn(store: Store): (id: PracticeId) => PlannedPractice {
 
 export const plannedDay = (store: Store, day: string): PlannedDay => ({
   day,
-  practices: store.plan.on(day).map(practicesIn(store)),
+  practices: store.plan
+    .on(day)
+    .map(practicesIn(store))
+    .map(({ shown }) => shown),
 });
 
 /** Copies seven days onto seven others; a day that has something already stays as it is. */

@@ -1,12 +1,12 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { type Instant, runIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
+import { runIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
 import { LOAD_LIMITS } from '../../shared-types/loads.ts';
 import { loadsUploadSchema, type ReferencesAnswer, takeOverRequestSchema } from '../../shared-types/wire/results.ts';
+import { calendarOf } from '../results/calendar.ts';
 import { keepLoads } from '../running/loads.ts';
 import { takeOver, undoTakeOver } from '../running/take-over.ts';
 import { read, sendFailure } from './answers.ts';
-import { dayIn } from './day.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** What a coach does to results: writes down what was pulled against, makes a result a reference. */
@@ -35,7 +35,7 @@ function loadRoute(app: FastifyInstance, { store, keeper: { marks } }: WebParts)
 const offerParamsSchema = paramsSchema.extend({ offer: z.string().max(64) });
 
 function referenceRoutes(app: FastifyInstance, { store, keeper, timezone }: WebParts): void {
-  const parts = { store, keeper, dayOf: (at: Instant): string => dayIn(timezone, at) };
+  const parts = { store, keeper, dayOf: calendarOf(timezone) };
   const path = '/api/runs/:id/references/:set/:swimmer/:offer';
   app.put(path, async (request, reply) => {
     const params = read(offerParamsSchema, request.params, 'bad-request');

@@ -1,14 +1,14 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { type Instant, runIdSchema } from '../../shared-types/brand.ts';
+import { runIdSchema } from '../../shared-types/brand.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { type ResultsAnswer, RUNS_A_PAGE } from '../../shared-types/wire/results.ts';
 import { failure, type KnownFailure } from '../failure.ts';
+import { calendarOf } from '../results/calendar.ts';
 import { offersIn, withOffers } from '../running/reference-offers.ts';
 import { resultsCsv } from '../running/results-csv.ts';
 import { linesOf, runResults } from '../running/run-results.ts';
 import { read, sendFailure } from './answers.ts';
-import { dayIn } from './day.ts';
 import type { WebParts } from './web-parts.ts';
 
 const NO_SUCH_RUN = failure('no-such-run', 'The server has never had such a practice.');
@@ -53,7 +53,7 @@ export function resultRoutes(app: FastifyInstance, parts: WebParts): void {
     const marks = parts.keeper.marks.swumRun(run.id)?.marks ?? [];
     return reply
       .type('text/csv; charset=utf-8')
-      .header('content-disposition', `attachment; filename="results-${dayIn(parts.timezone, run.loadedAt)}.csv"`)
+      .header('content-disposition', `attachment; filename="results-${calendarOf(parts.timezone)(run.loadedAt)}.csv"`)
       .send(resultsCsv(asked.value, marks, query.value.bom === '1'));
   });
 }
@@ -73,6 +73,5 @@ async function askedResults(parts: WebParts, request: { params: unknown; query: 
   const swum = keeper.marks.swumRun(id);
   if (!value || !swum) return NO_SUCH_RUN;
   if (role !== 'desk') return { ok: true, value };
-  const dayOf = (at: Instant): string => dayIn(timezone, at);
-  return { ok: true, value: withOffers(value, offersIn({ store, dayOf }, value.run, swum)) };
+  return { ok: true, value: withOffers(value, offersIn({ store, dayOf: calendarOf(timezone) }, value.run, swum)) };
 }

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
 import { planPractice } from '../../server/planning/plan.ts';
-import { plannedStyles } from '../../server/planning/planned-volume.ts';
+import { plannedSets } from '../../server/planning/planned-volume.ts';
+import { styleSums } from '../../server/results/week.ts';
 import { mondayOf } from '../../server/running/week-plan.ts';
 import type { PracticeId } from '../../shared-types/brand.ts';
 import { storedPracticeSchema } from '../../shared-types/wire/desk.ts';
@@ -206,5 +207,5 @@ describe('a day that is planned', () => {
 test('before there is a squad each lane counts as one swimmer', () => {
   const { sheet } = planPractice('Main: race pace\n4 x 50 free @ 1:00\n', { swimmers: [] }, pool25);
   if (!sheet) throw new Error('the practice cannot be read');
-  expect(plannedStyles(sheet)).toEqual([{ style: 'race pace', sets: 1, metres: 200, minutes: 4 }]);
+  expect(styleSums(plannedSets(sheet))).toEqual([{ style: 'race pace', sets: 1, metres: 200, minutes: 4 }]);
 });
