@@ -14,8 +14,9 @@ import type { Store } from '../store/store.ts';
 export async function workOutFacts(store: Store): Promise<void> {
   const squad = oneOfEachGroup(store.squad.squad());
   const pool = { ...store.pool.pool(), lanes: MOST_LANES };
-  for (let one = store.practiceSearch.missing(); one; one = store.practiceSearch.missing()) {
-    store.practiceSearch.keep(one.practice_id, one.version, factsOf(one.text, squad, pool));
+  for (const { id, version } of store.practiceSearch.missing()) {
+    const text = store.practices.practice(id, version)?.text ?? '';
+    store.practiceSearch.keep(id, version, factsOf(text, squad, pool));
     await nextTurn();
   }
 }

@@ -34,8 +34,8 @@ const NEWEST = `
   GROUP BY practice_id`;
 
 const MISSING = `
-  SELECT practice_id, version, text FROM practices JOIN (${NEWEST}) USING (practice_id, version)
-  WHERE (practice_id, version) NOT IN (SELECT practice_id, version FROM practice_facts) LIMIT 1`;
+  SELECT practice_id, version FROM (${NEWEST})
+  WHERE (practice_id, version) NOT IN (SELECT practice_id, version FROM practice_facts)`;
 
 /** instr() takes a text as it is: what is typed is no pattern. */
 const FOUND = `
@@ -45,7 +45,9 @@ const FOUND = `
     AND NOT EXISTS (SELECT 1 FROM json_each(?) WHERE instr(lower(text), value) = 0)
   ORDER BY saved_at DESC, title LIMIT ?`;
 
-const missingRow = z.object({ practice_id: practiceIdSchema, version: z.number(), text: z.string() });
+const missingRow = z
+  .object({ practice_id: practiceIdSchema, version: z.number() })
+  .transform(({ practice_id: id, version }) => ({ id, version }));
 
 const foundRow = z
   .object({
@@ -80,10 +82,9 @@ export class PracticeSearch {
     this.#found = database.prepare(FOUND);
   }
 
-  /** A practice of which it is not known yet what it comes to; null when there is none. */
-  missing(): z.infer<typeof missingRow> | null {
-    const row = this.#missing.get();
-    return row ? missingRow.parse(row) : null;
+  /** The practices of which it is not known yet what they come to. */
+  missing(): z.infer<typeof missingRow>[] {
+    return this.#missing.all().map((row) => missingRow.parse(row));
   }
 
   keep(id: PracticeId, version: number, { metres, styles }: PracticeFacts): void {

@@ -1,7 +1,7 @@
 import type { Sheet } from '../../../shared-types/sheet.ts';
 import { formatClock } from '../../../shared-types/time.ts';
 import type { SendOffOption } from '../../../shared-types/wire/desk.ts';
-import { suggestedSets } from './suggested-sets.ts';
+import { slowestTargets, suggestedFor } from './suggested-sets.ts';
 
 /** Rests that are offered to choose from, ms. */
 const RESTS_MS = [5, 10, 15, 20, 30, 45, 60].map((seconds) => seconds * 1000);
@@ -13,9 +13,10 @@ const RESTS_MS = [5, 10, 15, 20, 30, 45, 60].map((seconds) => seconds * 1000);
  */
 export function sendOffOptions(sheet: Sheet): SendOffOption[] {
   const groups = groupsBySet(sheet);
+  const slowest = slowestTargets(sheet);
   const options = new Map<string, SendOffOption>();
   for (const restMs of RESTS_MS) {
-    for (const { set, byGroup } of suggestedSets(sheet, restMs)) {
+    for (const { set, byGroup } of suggestedFor(slowest, restMs)) {
       const line = sheet.sets[set]?.line;
       if (line === undefined || byGroup.length < (groups.get(set)?.size ?? 0)) continue;
       const cycles = byGroup.map(({ cycleMs }) => formatClock(cycleMs));

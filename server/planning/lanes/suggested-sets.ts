@@ -10,8 +10,11 @@ export interface SuggestedSet {
   readonly byGroup: readonly { readonly group: string; readonly cycleMs: Ms }[];
 }
 
-/** The slowest whole target of each pace group in each set, ms. */
-function slowestTargets(sheet: Sheet): Map<number, Map<string, number>> {
+/** By set and pace group the slowest whole target, ms. */
+type Slowest = ReadonlyMap<number, ReadonlyMap<string, number>>;
+
+/** What the rests that everybody is to have are counted from: worked out once, however many rests are asked for. */
+export function slowestTargets(sheet: Sheet): Slowest {
   const slowest = new Map<number, Map<string, number>>();
   for (const { group, steps } of sheet.lanes) {
     for (const step of steps) {
@@ -30,12 +33,16 @@ function slowestTargets(sheet: Sheet): Map<number, Map<string, number>> {
  * For every set with targets the shortest send-offs, multiples of :05, that leave everybody of a pace group at least so
  * much rest.
  */
-export function suggestedSets(sheet: Sheet, restMs: number): SuggestedSet[] {
-  return [...slowestTargets(sheet)]
+export const suggestedSets = (sheet: Sheet, restMs: number): SuggestedSet[] =>
+  suggestedFor(slowestTargets(sheet), restMs);
+
+/** The same of the slowest targets. */
+export function suggestedFor(slowest: Slowest, restMs: number): SuggestedSet[] {
+  return [...slowest]
     .sort(([a], [b]) => a - b)
-    .map(([set, slowest]) => ({
+    .map(([set, own]) => ({
       set,
-      byGroup: [...suggestSendOffs(slowest, restMs)]
+      byGroup: [...suggestSendOffs(own, restMs)]
         .sort(([a], [b]) => a.localeCompare(b))
         .map(([group, cycleMs]) => ({ group, cycleMs: ms(cycleMs) })),
     }));
