@@ -49,7 +49,7 @@ const PLACES: readonly { readonly at: RegExp; readonly words: readonly string[] 
 ];
 
 /** A send-off that is being written, up to the cursor. */
-const SEND_OFF = /@\s*[\d:/]*$/;
+const SEND_OFF = /@\s*([\d:/]*)$/;
 
 /**
  * Whether a send-off is being written there: then it has to be asked for what it could be.
@@ -92,7 +92,7 @@ function sectionStyles(before: string, above: string | null): Completions | null
 }
 
 function afterAt(before: string, sendOffs: Cursor['sendOffs']): Completions | null {
-  const match = /@\s*([\d:/]*)$/.exec(before);
+  const match = SEND_OFF.exec(before);
   if (!match) return null;
   const options = sendOffs.map(({ sendOffs: label, restMs }) => ({
     label,

@@ -1,5 +1,6 @@
+import { instant } from '../../shared-types/brand.ts';
 import type { RepStep, Sheet, SheetLane } from '../../shared-types/sheet.ts';
-import { formatClock } from '../../shared-types/time.ts';
+import { clockReading } from '../../shared-types/time.ts';
 import { type LaneRow, type RepRow, repsText, type SectionRows, sectionsOf } from './lane-rows.ts';
 import { detailWords, everyWords, pauseWords, roundWords, shownSplits, swimWords } from './sheet-words.ts';
 
@@ -22,7 +23,6 @@ export interface CardSection {
 
 /** So many readings tell a lane how it goes on. */
 const MOST_READINGS = 12;
-const MINUTE_MS = 60_000;
 
 /**
  * What a lane takes to the pool on paper. Clock readings are for a clock that stands at :00 when the lane is set off, and
@@ -55,15 +55,12 @@ function cardRow(sheet: Sheet, lane: SheetLane, row: LaneRow, sinceGo: (atMs: nu
 
 /** Each reading once, in the order in which they come; of reps that the coach releases only the first. */
 function readingsOf({ steps, onGo, first }: RepRow, sinceGo: (atMs: number) => number): string {
-  const reading = ({ atMs }: RepStep): string => readingText(sinceGo(atMs) % MINUTE_MS);
+  const reading = ({ atMs }: RepStep): string => clockReading(instant(sinceGo(atMs)), 0);
   if (onGo || first.heat !== undefined) return '';
   const readings = [...new Set(steps.map(reading))];
   const shown = readings.slice(0, MOST_READINGS).join(' ');
   return readings.length > MOST_READINGS ? `${shown} …` : shown;
 }
-
-/** `:05`, as it is read from a pace clock, to the whole second. */
-const readingText = (ms: number): string => formatClock(Math.floor(ms / 1000) * 1000);
 
 /** `29.5`, on the way and at the end `29.5 1:01.0`; empty where there is nothing to hold. */
 function targetText({ targets }: RepRow, swimmer: SheetLane['swimmers'][number]): string {

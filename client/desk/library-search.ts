@@ -1,6 +1,7 @@
 import { batch, computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { FoundAnswer } from '../../shared-types/wire/library.ts';
 import type { DeskServer } from './desk-server.ts';
+import { createNewest } from './newest.ts';
 import type { Later } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 
@@ -46,7 +47,7 @@ export function createLibrarySearch(
   const found = signal<FoundAnswer | null>(null);
   const problem = signal<Problem | null>(null);
   const isAsked = computed(() => Object.values(wanted.value).some((text) => text.trim() !== ''));
-  let asked = 0;
+  const newest = createNewest();
   let callOff = (): void => {};
 
   function query({ text, style, least, most, from, to }: Wanted): URLSearchParams {
@@ -55,24 +56,18 @@ export function createLibrarySearch(
     return new URLSearchParams(said.map(([name, value]) => [name, String(value)]));
   }
 
-  async function ask(): Promise<void> {
-    asked += 1;
-    const mine = asked;
-    const answer = await server.findPractices(query(wanted.peek()));
-    // Something else is looked for meanwhile, or nothing any more.
-    if (mine !== asked || !isAsked.peek()) return;
-    batch(() => {
+  const ask = (): Promise<void> =>
+    newest.take(server.findPractices(query(wanted.peek())), (answer) => {
       problem.value = answer.ok ? null : problemOf(answer);
       if (answer.ok) found.value = answer.value;
     });
-  }
 
   function want(next: Wanted): void {
     callOff();
     batch(() => {
       wanted.value = next;
       if (isAsked.value) return;
-      asked += 1;
+      newest.drop();
       found.value = null;
       problem.value = null;
     });

@@ -3,6 +3,7 @@ import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import { loadText } from './load-fields.ts';
+import { nameOf } from './names.ts';
 
 /** The table in which a set's loads are written down. Pure. */
 
@@ -39,7 +40,7 @@ function cellsOf({ swimmer, reps, loads = [] }: ShownSwimmer, name: string): Loa
 /** Those who swam, by lane and order. */
 export function loadRows({ swimmers }: Pick<ShownSet, 'swimmers'>, labels: Labels): LoadRow[] {
   return swimmers.flatMap((own): LoadRow[] => {
-    const name = labels[own.swimmer] ?? 'Swimmer';
+    const name = nameOf(labels, own.swimmer);
     const cells = cellsOf(own, name);
     return cells.length > 0 ? [{ swimmer: own.swimmer, name, cells }] : [];
   });

@@ -1,9 +1,10 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import { placeIn } from './address.ts';
 import type { Desk } from './desk.ts';
-import { onPaper } from './on-paper.ts';
+import { usePaper } from './on-paper.ts';
 import { LaneCards, PracticePaper } from './practice-paper.tsx';
+import type { ShownSheet } from './preview-model.ts';
 import { titleOf } from './title.ts';
 
 /** As a file's name: what no system allows in one is left out. */
@@ -18,15 +19,18 @@ function saveAsFile(text: string): void {
   URL.revokeObjectURL(address);
 }
 
+/** Null while the sheet that is shown is not that of the text as it stands. */
+const currentOf = (shown: ShownSheet | null) => (shown && !shown.fromBefore ? shown.preview : null);
+
 /** Null when it is not the practice that is looked at, or it has no sheet. */
 function paperOf({ preview, manuscript, squad }: Desk, what: 'practice' | 'cards') {
-  const shown = preview.shown.peek();
-  const sheet = shown && !shown.fromBefore ? shown.preview.sheet : null;
-  if (!shown || !sheet || placeIn(location.hash).area !== 'practice') return null;
+  const current = currentOf(preview.shown.peek());
+  if (!current?.sheet || placeIn(location.hash).area !== 'practice') return null;
+  const { sheet, labels } = current;
   const [title, text] = [titleOf(manuscript.text.peek()), manuscript.text.peek()];
   return what === 'practice'
     ? { title, shown: <PracticePaper text={text} sheet={sheet} pool={squad.pool.peek()} /> }
-    : { title, shown: <LaneCards sheet={sheet} labels={shown.preview.labels} /> };
+    : { title, shown: <LaneCards sheet={sheet} labels={labels} /> };
 }
 
 /** What is done with a practice now and then. */
@@ -34,23 +38,8 @@ export function MoreActions({ desk }: { desk: Desk }): JSX.Element | null {
   const { manuscript, library, versions } = desk;
   const details = useRef<HTMLDetailsElement>(null);
   const open = manuscript.open.value;
-  const preview = desk.preview.shown.value;
-  const sheet = preview && !preview.fromBefore ? preview.preview.sheet : null;
-  const paper = useRef<'practice' | 'cards'>('practice');
-  useEffect(
-    () =>
-      onPaper(
-        () => paperOf(desk, paper.current),
-        () => {
-          paper.current = 'practice';
-        },
-      ),
-    [desk],
-  );
-  const print = (what: typeof paper.current): void => {
-    paper.current = what;
-    window.print();
-  };
+  const sheet = currentOf(desk.preview.shown.value)?.sheet;
+  const print = usePaper<'practice' | 'cards'>('practice', (what) => paperOf(desk, what));
   if (!open) return null;
   const isStored = open.baseVersion > 0;
   const act = (work: () => void) => (): void => {

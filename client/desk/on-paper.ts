@@ -1,4 +1,5 @@
 import { type JSX, render } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import { quotedForStyle } from './paper-blocks.ts';
 
 /** What is put on paper. */
@@ -13,7 +14,7 @@ interface Printed {
  * @param paper asked for whenever something is printed; null: the page is printed as it is
  * @returns what ends that
  */
-export function onPaper(paper: () => Printed | null, afterwards: () => void): () => void {
+function onPaper(paper: () => Printed | null, afterwards: () => void): () => void {
   const root = document.createElement('div');
   root.className = 'paper';
   document.body.append(root);
@@ -50,5 +51,31 @@ export function onPaper(paper: () => Printed | null, afterwards: () => void): ()
     removeEventListener('afterprint', end);
     end();
     root.remove();
+  };
+}
+
+/**
+ * Puts on paper what a page can print for as long as it is shown.
+ * @param usual what the browser's own menu prints
+ * @param paperOf null: the page is printed as it is
+ * @returns what prints one of them
+ */
+export function usePaper<T>(usual: T, paperOf: (what: T) => Printed | null): (what: T) => void {
+  const asked = useRef(usual);
+  const latest = useRef(paperOf);
+  latest.current = paperOf;
+  useEffect(
+    () =>
+      onPaper(
+        () => latest.current(asked.current),
+        () => {
+          asked.current = usual;
+        },
+      ),
+    [usual],
+  );
+  return (what) => {
+    asked.current = what;
+    window.print();
   };
 }

@@ -1,5 +1,6 @@
 import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { JudgedRep, ResultsAnswer, ShownSet } from '../../shared-types/wire/results.ts';
+import { nameOf } from './names.ts';
 import { kindWords, roundWords } from './result-words.ts';
 
 /** So many reps fit side by side on A4 and letter, upright. */
@@ -39,7 +40,7 @@ export function printedSets({ sets }: ResultsAnswer, swimmer: SwimmerId | null):
 export function swimmersIn({ sets, labels }: ResultsAnswer): { readonly swimmer: SwimmerId; readonly name: string }[] {
   const ids = new Set(sets.flatMap(({ swimmers }) => swimmers.map(({ swimmer }) => swimmer)));
   return [...ids]
-    .map((swimmer) => ({ swimmer, name: labels[swimmer] ?? 'Swimmer' }))
+    .map((swimmer) => ({ swimmer, name: nameOf(labels, swimmer) }))
     .sort((a, b) => a.name.localeCompare(b.name, 'en'));
 }
 

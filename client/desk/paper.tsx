@@ -3,6 +3,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ResultsAnswer, ShownSet } from '../../shared-types/wire/results.ts';
+import { nameOf } from './names.ts';
 import { type PaperHead, paperBlocks, printedSets, REPS_A_BLOCK } from './paper-blocks.ts';
 import { RepCell } from './rep-cell.tsx';
 import { figureColumns, type Written } from './result-figures.ts';
@@ -43,7 +44,7 @@ function Figures({ set, labels, face, isNamed }: TableProps): JSX.Element {
       <tbody>
         {set.swimmers.map((own) => (
           <tr key={own.swimmer}>
-            {isNamed && <Name>{labels[own.swimmer] ?? 'Swimmer'}</Name>}
+            {isNamed && <Name>{nameOf(labels, own.swimmer)}</Name>}
             {columns.map((column) => (
               <FigureCell key={column.label} written={column.of(own, face)} />
             ))}
@@ -79,7 +80,7 @@ function Times({
       <tbody>
         {set.swimmers.map((own) => (
           <tr key={own.swimmer}>
-            {isNamed && <Name>{labels[own.swimmer] ?? 'Swimmer'}</Name>}
+            {isNamed && <Name>{nameOf(labels, own.swimmer)}</Name>}
             {block.map(({ rep }) => (
               <RepCell key={rep} rep={own.reps.find((one) => one.rep === rep)} />
             ))}
@@ -123,7 +124,7 @@ interface PaperProps {
 /** `Ada Vance: Thursday, Fri 15 Jan 2027, 18:05`: what stands on every page. */
 export function paperTitle({ results: { run, labels }, face, swimmer }: PaperProps): string {
   const practice = `${runTitle(run)}, ${dayAndTime(run.loadedAt, face)}`;
-  return swimmer === null ? practice : `${labels[swimmer] ?? 'Swimmer'}: ${practice}`;
+  return swimmer === null ? practice : `${nameOf(labels, swimmer)}: ${practice}`;
 }
 
 /** The results of a practice as they are handed out: nothing wider than a page, nothing to press. */
@@ -131,7 +132,7 @@ export function Paper({ results, face, swimmer }: PaperProps): JSX.Element {
   const { run, labels, course } = results;
   return (
     <article>
-      <h1>{swimmer === null ? runTitle(run) : (labels[swimmer] ?? 'Swimmer')}</h1>
+      <h1>{swimmer === null ? runTitle(run) : nameOf(labels, swimmer)}</h1>
       <p>
         {swimmer !== null && `${runTitle(run)}, `}
         {dayAndTime(run.loadedAt, face)}, {course}. Times by hand, from the send-off to the touch; under each what was

@@ -125,8 +125,9 @@ function DayCard(props: DayProps & { isToday: boolean }): JSX.Element {
   );
 }
 
-const cellOf = (week: Week, style: string, course: Course): JSX.Element => {
-  const own = week.byStyle.find((one) => one.style === style);
+const styleOf = ({ byStyle }: Week, style: string) => byStyle.find((own) => own.style === style);
+
+function BalanceCell({ own, course }: { own: ReturnType<typeof wholeWeek> | undefined; course: Course }): JSX.Element {
   return own ? (
     <td>
       <strong>{minutesText(own)}</strong> <span class="quiet">{metresText(own, course)}</span>
@@ -136,10 +137,9 @@ const cellOf = (week: Week, style: string, course: Course): JSX.Element => {
       <span class="visually-hidden">none</span>
     </td>
   );
-};
+}
 
 function Balance({ plan, course }: { plan: WeekPlan; course: Course }): JSX.Element {
-  const [planned, swum] = [wholeWeek(plan.planned), wholeWeek(plan.swum)];
   return (
     <section class="card" aria-label="Balance of the week">
       <h2>Balance of the week</h2>
@@ -155,17 +155,14 @@ function Balance({ plan, course }: { plan: WeekPlan; course: Course }): JSX.Elem
           {stylesIn(plan).map((style) => (
             <tr key={style} data-style={style}>
               <th scope="row">{style}</th>
-              {cellOf(plan.planned, style, course)}
-              {cellOf(plan.swum, style, course)}
+              <BalanceCell own={styleOf(plan.planned, style)} course={course} />
+              <BalanceCell own={styleOf(plan.swum, style)} course={course} />
             </tr>
           ))}
           <tr data-style="all">
             <th scope="row">all</th>
-            {[planned, swum].map((whole, place) => (
-              <td key={place === 0 ? 'planned' : 'swum'}>
-                <strong>{minutesText(whole)}</strong> <span class="quiet">{metresText(whole, course)}</span>
-              </td>
-            ))}
+            <BalanceCell own={wholeWeek(plan.planned)} course={course} />
+            <BalanceCell own={wholeWeek(plan.swum)} course={course} />
           </tr>
         </tbody>
       </table>

@@ -2,6 +2,7 @@ import { batch, computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { PracticeId } from '../../shared-types/brand.ts';
 import type { CopiedWeek, PlannedDay, WeekPlan } from '../../shared-types/wire/plan.ts';
 import type { DeskServer } from './desk-server.ts';
+import { createNewest } from './newest.ts';
 import { daysLater } from './plan-days.ts';
 import { type Problem, problemOf } from './problem.ts';
 
@@ -39,17 +40,10 @@ export function createPlan(server: Pick<DeskServer, 'weekPlan' | 'planDay' | 'co
   const shown = signal<WeekPlan | null>(null);
   const problem = signal<Problem | null>(null);
   const copied = signal<CopiedWeek | null>(null);
-  const asked = signal(0);
-  const answered = signal(0);
+  const newest = createNewest();
 
-  async function reload(): Promise<void> {
-    const mine = asked.peek() + 1;
-    asked.value = mine;
-    const answer = await server.weekPlan(from.peek());
-    // Another week was asked for meanwhile.
-    if (mine !== asked.peek()) return;
-    batch(() => {
-      answered.value = mine;
+  const reload = (): Promise<void> =>
+    newest.take(server.weekPlan(from.peek()), (answer) => {
       if (!answer.ok) {
         problem.value = problemOf(answer);
         return;
@@ -57,7 +51,6 @@ export function createPlan(server: Pick<DeskServer, 'weekPlan' | 'planDay' | 'co
       shown.value = answer.value;
       from.value = answer.value.days[0]?.day ?? null;
     });
-  }
 
   const dayOf = (day: string): PlannedDay | undefined => shown.peek()?.days.find((one) => one.day === day);
 
@@ -89,7 +82,7 @@ export function createPlan(server: Pick<DeskServer, 'weekPlan' | 'planDay' | 'co
     shown,
     problem,
     copied,
-    busy: computed(() => asked.value !== answered.value),
+    busy: newest.isBehind,
     isThisWeek: computed(() => {
       const week = shown.value;
       return week?.days.some(({ day }) => day === week.today) ?? false;

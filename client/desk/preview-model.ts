@@ -2,6 +2,7 @@ import { batch, type ReadonlySignal, signal } from '@preact/signals';
 import type { Message } from '../../shared-types/message.ts';
 import type { Preview, SendOffOption } from '../../shared-types/wire/desk.ts';
 import type { DeskServer } from './desk-server.ts';
+import { createNewest } from './newest.ts';
 import { type Problem, problemOf } from './problem.ts';
 
 /** How long the typing has to pause before the server is asked, ms. */
@@ -39,7 +40,7 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
   const makesSheet = signal<boolean | null>(null);
   const problem = signal<Problem | null>(null);
   let current = '';
-  let asked = 0;
+  const newest = createNewest();
   let callOff = (): void => {};
 
   const showNothing = (): void =>
@@ -50,12 +51,8 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
       problem.value = null;
     });
 
-  async function ask(): Promise<void> {
-    asked += 1;
-    const mine = asked;
-    const answer = await server.preview(current);
-    if (mine !== asked) return;
-    batch(() => {
+  const ask = (): Promise<void> =>
+    newest.take(server.preview(current), (answer) => {
       problem.value = answer.ok ? null : problemOf(answer);
       const preview = answer.ok ? answer.value : null;
       if (preview) messages.value = preview.messages;
@@ -63,12 +60,11 @@ export function createPreview(server: Pick<DeskServer, 'preview'>, later: Later)
       if (preview?.sheet) shown.value = { preview, fromBefore: false };
       else if (shown.value) shown.value = { ...shown.value, fromBefore: true };
     });
-  }
 
   function plan(delayMs: number): void {
     callOff();
     // An answer still on its way is about an older text.
-    asked += 1;
+    newest.drop();
     if (current.trim() === '') showNothing();
     else callOff = later(() => void ask(), delayMs);
   }

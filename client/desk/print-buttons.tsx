@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { ResultsAnswer } from '../../shared-types/wire/results.ts';
 import { Modal } from './modal.tsx';
-import { onPaper } from './on-paper.ts';
+import { usePaper } from './on-paper.ts';
 import { Paper, paperTitle } from './paper.tsx';
 import { swimmersIn } from './paper-blocks.ts';
 
@@ -16,28 +16,14 @@ interface Props {
 /** Prints the practice, or what one swimmer is handed of it. */
 export function PrintButtons({ results, face }: Props): JSX.Element {
   const [isChoosing, setChoosing] = useState(false);
-  const latest = useRef<Props>({ results, face });
-  const swimmer = useRef<SwimmerId | null>(null);
-  latest.current = { results, face };
-
-  useEffect(
-    () =>
-      onPaper(
-        () => {
-          const props = { ...latest.current, swimmer: swimmer.current };
-          return { title: paperTitle(props), shown: <Paper {...props} /> };
-        },
-        () => {
-          swimmer.current = null;
-        },
-      ),
-    [],
-  );
+  const toPaper = usePaper<SwimmerId | null>(null, (swimmer) => {
+    const props = { results, face, swimmer };
+    return { title: paperTitle(props), shown: <Paper {...props} /> };
+  });
 
   function print(of: SwimmerId | null): void {
     setChoosing(false);
-    swimmer.current = of;
-    window.print();
+    toPaper(of);
   }
 
   return (

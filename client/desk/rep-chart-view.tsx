@@ -6,6 +6,7 @@ import type { ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts'
 import { Chart } from './chart.tsx';
 import type { TimeChart } from './chart-model.ts';
 import { type LineKind, MarkKey } from './mark-key.tsx';
+import { nameOf } from './names.ts';
 import { type Drawn, type DrawnSet, repChart, swimmersWithTimes } from './rep-chart.ts';
 import { drawnPlaceWords, repGist, repKey, repReading, trendWords } from './rep-chart-words.ts';
 
@@ -33,7 +34,7 @@ function Chooser({ swimmers, labels, who, choose }: ChooserProps): JSX.Element {
       >
         {swimmers.map(({ swimmer }) => (
           <option key={swimmer} value={swimmer}>
-            {labels[swimmer] ?? 'Swimmer'}
+            {nameOf(labels, swimmer)}
           </option>
         ))}
         {swimmers.length > 1 && <option value="everybody">Everybody</option>}

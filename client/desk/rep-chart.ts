@@ -3,6 +3,7 @@ import { isKnown } from '../../shared-types/results.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
 import type { AskedStep, ChartLine, ChartMark, TimeChart } from './chart-model.ts';
+import { nameOf } from './names.ts';
 import { kindWords, mostReps, pacedOpening, roundWords, type TargetWords, targetWords } from './result-words.ts';
 
 /** Whose times are drawn. */
@@ -63,7 +64,7 @@ function lineOf(drawn: DrawnSet, own: ShownSwimmer, order: number, xs: readonly 
   const reps = xs.map((x) => byRep.get(x));
   const values = reps.map((rep) => (rep ? drawnMs(rep) : null));
   return {
-    name: drawn.labels[own.swimmer] ?? 'Swimmer',
+    name: nameOf(drawn.labels, own.swimmer),
     values,
     marks: reps.map((rep, place) => {
       if (!rep || values[place] === null) return null;

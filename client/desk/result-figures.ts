@@ -2,7 +2,7 @@ import type { Style } from '../../shared-types/practice.ts';
 import { type Figure, fastestOf, isKnown, LEADS, type LeadMetric, loadsOf, none } from '../../shared-types/results.ts';
 import { type ClockFace, formatSwimTime, signedTenths } from '../../shared-types/time.ts';
 import type { ShownSwimmer } from '../../shared-types/wire/results.ts';
-import { dateText } from './result-words.ts';
+import { dayOfYear } from './days.ts';
 
 /** A figure as it is written, with what it is held against where that has to be said, or why there is none. */
 export type Written = { readonly text: string; readonly against?: string } | { readonly why: string };
@@ -45,7 +45,7 @@ export function changeWords({ change: since }: Pick<ShownSwimmer, 'change'>, fac
   if (!isKnown(since)) return { why: since.none };
   if (!isKnown(since.meanMs)) return { why: since.meanMs.none };
   const other = since.likeness === 'strict' ? '' : ', other send-off or effort';
-  return { text: signedTenths(since.meanMs / 1000), against: `since ${dateText(since.at, face)}${other}` };
+  return { text: signedTenths(since.meanMs / 1000), against: `since ${dayOfYear(since.at, face)}${other}` };
 }
 
 const COLUMNS: Readonly<Record<LeadMetric, FigureColumn>> = {

@@ -4,6 +4,7 @@ import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ReferenceOffer, ShownSet } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
 import type { OfferedResult } from './desk-server.ts';
+import { nameOf } from './names.ts';
 import { ProblemNote } from './problem-note.tsx';
 
 const beforeWords = ({ before, isTaken }: ReferenceOffer): string =>
@@ -75,7 +76,7 @@ export function ResultReferences({ desk, run, set, labels }: ReferencesProps): J
           <Offer
             key={`${result.swimmer} ${result.offer.id}`}
             desk={desk}
-            name={labels[result.swimmer] ?? 'Swimmer'}
+            name={nameOf(labels, result.swimmer)}
             result={result}
           />
         ))}

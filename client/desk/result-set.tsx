@@ -2,12 +2,14 @@ import type { ComponentChildren, JSX } from 'preact';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { nameOf } from './names.ts';
 import { RepCell } from './rep-cell.tsx';
 import { isDrawable } from './rep-chart.ts';
 import { RepChartView } from './rep-chart-view.tsx';
 import { type FigureColumn, figureColumns, type Written } from './result-figures.ts';
 import { hasTimes, kindWords, mostReps, roundWords, setHeading, withoutTimes } from './result-words.ts';
 import { SeasonLinks } from './season-links.tsx';
+import { TableFrame } from './table-frame.tsx';
 
 /** A figure, or a dash that says why there is none to who points at it, comes to it by keyboard, or hears it read. */
 function FigureCell({ written }: { written: Written }): JSX.Element {
@@ -128,8 +130,7 @@ function Table({ set, labels, face, heading }: Shown & { heading: string }): JSX
   const columns = figureColumns(set.style);
   const reps = mostReps(set);
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by keyboard
-    <section class="table-frame" aria-label={`Times of ${heading}`} tabIndex={0}>
+    <TableFrame label={`Times of ${heading}`}>
       <table class="times-table">
         <Head reps={reps} columns={columns} />
         <tbody>
@@ -137,7 +138,7 @@ function Table({ set, labels, face, heading }: Shown & { heading: string }): JSX
             <SwimmerRow
               key={own.swimmer}
               own={own}
-              name={labels[own.swimmer] ?? 'Swimmer'}
+              name={nameOf(labels, own.swimmer)}
               reps={reps}
               columns={columns}
               face={face}
@@ -145,7 +146,7 @@ function Table({ set, labels, face, heading }: Shown & { heading: string }): JSX
           ))}
         </tbody>
       </table>
-    </section>
+    </TableFrame>
   );
 }
 

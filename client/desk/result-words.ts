@@ -9,12 +9,6 @@ import { stateWords } from './today-words.ts';
 /** `Fri 15 Jan 2027, 18:05` on the pool's clock. */
 export const dayAndTime = (at: Instant, face: ClockFace): string => `${longDay(at, face)}, ${timeOfDay(at, face)}`;
 
-/** `15 Jan 2027` on the pool's clock. */
-export const dateText = (at: Instant, { timezone, trimMs }: ClockFace): string =>
-  new Intl.DateTimeFormat('en-GB', { timeZone: timezone, day: 'numeric', month: 'short', year: 'numeric' }).format(
-    at + trimMs,
-  );
-
 export const runTitle = ({ title }: RunSummary): string => title ?? 'Untitled practice';
 
 /** `finished, 412 times`, `running, on the wall, rehearsed, 1 time`. */

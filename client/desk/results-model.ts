@@ -3,6 +3,7 @@ import type { RunId } from '../../shared-types/brand.ts';
 import { type ResultsAnswer, RUNS_A_PAGE, type RunSummary } from '../../shared-types/wire/results.ts';
 import type { Link } from '../common/live.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
+import { createNewest } from './newest.ts';
 import type { Later } from './preview-model.ts';
 import { type Problem, problemOf } from './problem.ts';
 
@@ -40,7 +41,7 @@ export function createResults(
   const chosen = signal<RunId | null>(null);
   const shown = signal<ResultsAnswer | null>(null);
   const problem = signal<Problem | null>(null);
-  let asked = 0;
+  const newest = createNewest();
   let callOff: (() => void) | null = null;
 
   function take<T>(answer: Outcome<T>, taken: (value: T) => void): void {
@@ -50,16 +51,12 @@ export function createResults(
     });
   }
 
-  async function askResults(run: RunId): Promise<void> {
-    asked += 1;
-    const mine = asked;
-    const answer = await server.results(run);
-    // Another run was chosen, or the same asked for again.
-    if (mine !== asked) return;
-    take(answer, (results) => {
-      shown.value = results;
-    });
-  }
+  const askResults = (run: RunId): Promise<void> =>
+    newest.take(server.results(run), (answer) =>
+      take(answer, (results) => {
+        shown.value = results;
+      }),
+    );
 
   /** The list anew, as long as it was, and the results where they may have changed. */
   async function reload(): Promise<void> {

@@ -1,8 +1,8 @@
-import type { SwimmerId } from '../../shared-types/brand.ts';
 import { type ClockFace, formatSwimTime } from '../../shared-types/time.ts';
 import type { Occurrence, SetHistoryAnswer } from '../../shared-types/wire/history.ts';
 import type { ChartLine, ChartMark, Ink, TimeChart } from './chart-model.ts';
 import { shortDay } from './days.ts';
+import { nameOf } from './names.ts';
 import { type SeasonOf, seasonRows, swimmersOf } from './season-figures.ts';
 
 /** As the newest one, or with another send-off or effort. */
@@ -69,8 +69,6 @@ export function seasonChart({ history, of }: DrawnSeason, face: ClockFace): Time
     trend: null,
   };
 }
-
-export const nameOf = (labels: SetHistoryAnswer['labels'], swimmer: SwimmerId): string => labels[swimmer] ?? 'Swimmer';
 
 /** The gist of the chart, for who does not see it. */
 export function seasonGist({ history, of }: DrawnSeason): string {

@@ -1,6 +1,7 @@
-import { batch, type ReadonlySignal, type Signal, signal } from '@preact/signals';
+import { type ReadonlySignal, type Signal, signal } from '@preact/signals';
 import { SET_KINDS_A_PAGE, type SetHistoryAnswer, type SetKind } from '../../shared-types/wire/history.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
+import { createNewest, type Newest } from './newest.ts';
 import { type Problem, problemOf } from './problem.ts';
 
 /** The sets that have been swum, and what one of them came to each time. */
@@ -36,26 +37,16 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
   const unknown = signal<string | null>(null);
   const problem = signal<Problem | null>(null);
   let limit: number = SET_KINDS_A_PAGE.usual;
-  const asked = { kinds: 0, history: 0 };
+  const newest = { kinds: createNewest(), history: createNewest() };
 
-  /** Takes an answer unless the same was asked again meanwhile. */
-  async function take<T>(
-    of: keyof typeof asked,
-    asking: Promise<Outcome<T>>,
-    taken: (value: T) => void,
-  ): Promise<void> {
-    asked[of] += 1;
-    const mine = asked[of];
-    const answer = await asking;
-    if (mine !== asked[of]) return;
-    batch(() => {
+  const take = <T>(of: Newest, asking: Promise<Outcome<T>>, taken: (value: T) => void): Promise<void> =>
+    of.take(asking, (answer) => {
       problem.value = answer.ok ? null : problemOf(answer);
       if (answer.ok) taken(answer.value);
     });
-  }
 
   const askKinds = (): Promise<void> =>
-    take('kinds', server.setKinds(limit, rehearsed.peek()), (answer) => {
+    take(newest.kinds, server.setKinds(limit, rehearsed.peek()), (answer) => {
       kinds.value = answer.kinds;
       more.value = answer.more;
     });
@@ -63,7 +54,7 @@ export function createSeason(server: Pick<DeskServer, 'setKinds' | 'setHistory'>
   async function askHistory(): Promise<void> {
     const signature = chosen.peek();
     if (signature === null) return;
-    await take('history', known(server.setHistory(signature, rehearsed.peek())), (answer) => {
+    await take(newest.history, known(server.setHistory(signature, rehearsed.peek())), (answer) => {
       shown.value = answer ?? shown.peek();
       unknown.value = answer ? null : signature;
     });

@@ -8,17 +8,11 @@ import { Chart } from './chart.tsx';
 import { longDay, shortDay } from './days.ts';
 import type { Desk } from './desk.ts';
 import { MarkKey } from './mark-key.tsx';
-import {
-  type DrawnSeason,
-  LOOSE_MARK,
-  nameOf,
-  STRICT_MARK,
-  seasonChart,
-  seasonGist,
-  seasonReading,
-} from './season-chart.ts';
+import { nameOf } from './names.ts';
+import { type DrawnSeason, LOOSE_MARK, STRICT_MARK, seasonChart, seasonGist, seasonReading } from './season-chart.ts';
 import { type SeasonRow, seasonRows, swimmersOf } from './season-figures.ts';
 import { changeText, heldWords, kindWords, rowSendOffs, timedWords } from './season-words.ts';
+import { TableFrame } from './table-frame.tsx';
 
 /** Px. */
 const CHART_HEIGHT = 280;
@@ -103,8 +97,7 @@ function Occurrence({ row, drawn: { history, of }, face }: RowProps): JSX.Elemen
 function Occurrences({ rows, drawn, face }: Omit<RowProps, 'row'> & { rows: readonly SeasonRow[] }): JSX.Element {
   const heads = ['Sent off', ...(drawn.of === 'squad' ? ['Swimmers'] : []), 'Timed', 'Mean', 'Best', 'Held', 'Change'];
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by keyboard
-    <section class="table-frame" aria-label="Each time it was swum" tabIndex={0}>
+    <TableFrame label="Each time it was swum">
       <table class="times-table season-table">
         <thead>
           <tr>
@@ -122,7 +115,7 @@ function Occurrences({ rows, drawn, face }: Omit<RowProps, 'row'> & { rows: read
           ))}
         </tbody>
       </table>
-    </section>
+    </TableFrame>
   );
 }
 

@@ -9,6 +9,7 @@ import type { WeeksAnswer } from '../../shared-types/wire/history.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
 import { RehearsedTick } from './rehearsed-tick.tsx';
+import { TableFrame } from './table-frame.tsx';
 import { leftOutWords, metresText, minutesText, setsText, weekSpan, wholeWeek } from './weeks-words.ts';
 
 const byName = (labels: Labels): readonly (readonly [string, string])[] =>
@@ -105,8 +106,7 @@ function WeekCell({ own, course }: { own: ReturnType<typeof wholeWeek> | undefin
 
 function Grid({ weeks, course }: { weeks: readonly Week[]; course: Course }): JSX.Element {
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by keyboard
-    <section class="table-frame" aria-label="Weeks by style" tabIndex={0}>
+    <TableFrame label="Weeks by style">
       <table class="times-table weeks-grid">
         <thead>
           <tr>
@@ -131,7 +131,7 @@ function Grid({ weeks, course }: { weeks: readonly Week[]; course: Course }): JS
           ))}
         </tbody>
       </table>
-    </section>
+    </TableFrame>
   );
 }
 

@@ -1,7 +1,8 @@
-import { batch, computed, type ReadonlySignal, signal } from '@preact/signals';
+import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import type { SwimmerId } from '../../shared-types/brand.ts';
 import { WEEKS_A_PAGE, type WeeksAnswer } from '../../shared-types/wire/history.ts';
 import type { DeskServer } from './desk-server.ts';
+import { createNewest } from './newest.ts';
 import { type Problem, problemOf } from './problem.ts';
 
 /** What the weeks had in them, seven days each. */
@@ -34,22 +35,16 @@ export function createWeeks(server: Pick<DeskServer, 'weeks'>): WeeksModel {
   const weeks = signal<number>(WEEKS_A_PAGE.usual);
   const shown = signal<WeeksAnswer | null>(null);
   const problem = signal<Problem | null>(null);
-  const asked = signal(0);
-  const answered = signal(0);
+  const newest = createNewest();
 
-  async function reload(): Promise<void> {
-    const mine = asked.peek() + 1;
-    asked.value = mine;
-    const answer = await server.weeks({
+  function reload(): Promise<void> {
+    const asking = server.weeks({
       day: chosenDay.peek(),
       weeks: weeks.peek(),
       swimmer: swimmer.peek(),
       rehearsed: rehearsed.peek(),
     });
-    // Something else was chosen meanwhile.
-    if (mine !== asked.peek()) return;
-    batch(() => {
-      answered.value = mine;
+    return newest.take(asking, (answer) => {
       problem.value = answer.ok ? null : problemOf(answer);
       if (answer.ok) shown.value = answer.value;
     });
@@ -61,7 +56,7 @@ export function createWeeks(server: Pick<DeskServer, 'weeks'>): WeeksModel {
     rehearsed,
     shown,
     problem,
-    isBehind: computed(() => asked.value !== answered.value),
+    isBehind: newest.isBehind,
     more: computed(() => weeks.value < WEEKS_A_PAGE.most),
     reload,
     endOn: (chosen) => {

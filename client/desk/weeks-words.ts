@@ -1,21 +1,10 @@
 import { type Course, fromMetres } from '../../shared-types/pool.ts';
 import type { Week } from '../../shared-types/results.ts';
+import { weekTo } from './plan-days.ts';
 import { distanceWords } from './sheet-words.ts';
 
-const DAY_MS = 86_400_000;
-
-/** In calendar days a zone plays no part. */
-const inUtc = (parts: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
-  new Intl.DateTimeFormat('en-GB', { timeZone: 'UTC', ...parts });
-
-const DAY = inUtc({ day: 'numeric', month: 'short' });
-const DAY_OF_YEAR = inUtc({ day: 'numeric', month: 'short', year: 'numeric' });
-
 /** `9 Jan to 15 Jan 2027`, of a week by its seventh day. */
-export function weekSpan({ day }: Pick<Week, 'day'>): string {
-  const last = Date.parse(`${day}T00:00:00Z`);
-  return `${DAY.format(last - 6 * DAY_MS)} to ${DAY_OF_YEAR.format(last)}`;
-}
+export const weekSpan = ({ day }: Pick<Week, 'day'>): string => weekTo(day);
 
 /** What a week has left out, in words. */
 export function leftOutWords({ byStyle, leftOut }: Week): string {
