@@ -33,7 +33,7 @@ function figuresUnchangedFor(board: Board): number {
   const clock = 1000 - (board.pastMinuteMs % 1000);
   if (board.phase !== 'running') return Math.min(AT_LEAST_EVERY_MS, clock);
   const lanes = board.lanes.flatMap(({ countdownMs, swimmers, turn, times }) => [
-    ...times.map(({ leftAt }) => 1000 - ((board.at - leftAt) % 1000)),
+    ...times.flatMap(({ leftAt, endsAt }) => [1000 - ((board.at - leftAt) % 1000), endsAt - board.at]),
     ...(countdownMs === null || countdownMs <= 0 ? [] : [toNextSecondDown(countdownMs)]),
     // A swimmer's mark changes at the own send-off and some seconds before.
     ...[...swimmers, ...(turn ? [turn] : [])].flatMap(({ leavesAt }) =>

@@ -62,6 +62,15 @@ describe('when a wall draws', () => {
     );
   });
 
+  it('wakes when a time is shown no more', () => {
+    const ended = boardAfter(166_651).lanes.flatMap(({ times }) => times.map(({ endsAt }) => endsAt - START));
+    expect(ended.length).toBeGreaterThan(0);
+    for (const endsMs of ended) {
+      expect(pictureAfter(endsMs)).not.toBe(pictureAfter(endsMs - 1));
+      expect(unchangedFor(boardAfter(endsMs - 20))).toBe(20);
+    }
+  });
+
   it('says which instant it shows at least every 250 ms', () => {
     fc.assert(
       fc.property(fc.integer({ min: -8000, max: 400_000 }), (at) => {
