@@ -12,12 +12,12 @@ import { SwimmersPanel } from './swimmers-panel.tsx';
 import { TimesPanel } from './times-panel.tsx';
 import { Top } from './top.tsx';
 
-/** The whole page. `data-state` and `data-link` say for tests and styles what it is showing. */
+/** The whole page. `data-state`, `data-link` and `data-told` say for tests and styles what it is showing. */
 export function DeckPage({ deck }: { readonly deck: Deck }) {
   const state = useComputed(() => deck.board.value.phase);
   const isIdle = useComputed(() => deck.board.value.phase === 'idle').value;
   return (
-    <main class="deck" data-deck data-state={state} data-link={deck.link.state}>
+    <main class="deck" data-deck data-state={state} data-link={deck.link.state} data-told={deck.link.told}>
       <Top deck={deck} />
       {isIdle ? (
         <NothingOn deck={deck} />

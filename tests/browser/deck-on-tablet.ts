@@ -27,7 +27,7 @@ export class TestDeck {
   }
 
   live(): Promise<unknown> {
-    return this.page.waitForSelector('[data-deck][data-link="live"]');
+    return this.page.waitForSelector('[data-deck][data-link="live"][data-told="true"]');
   }
 
   /** The tablet loses the network. */

@@ -41,7 +41,7 @@ async function openDeck(
     });
   });
   await page.goto(`${server.url.replace('127.0.0.1', 'pool.test')}/deck`);
-  await page.waitForSelector('[data-deck][data-link="live"]');
+  await page.waitForSelector('[data-deck][data-link="live"][data-told="true"]');
   return {
     page,
     complaints,
@@ -160,6 +160,27 @@ describe('the deck in a wet hand', () => {
     const [practice] = await withDemo(server);
     await server.ask('POST', '/api/runs', { body: { practice: practice?.id, version: 1, replace: false } });
     await becomes('ready');
+  });
+
+  test('does not say that nothing is on the wall while the sheet of what is on it has yet to come', async () => {
+    const server = await serve();
+    await withRun(server);
+    const context = await browser().newContext();
+    onTestFinished(() => context.close());
+    const page = await context.newPage();
+    const sheetAsked = Promise.withResolvers<void>();
+    const mayCome = Promise.withResolvers<void>();
+    await page.route('**/api/sheets/**', async (route) => {
+      sheetAsked.resolve();
+      await mayCome.promise;
+      await route.continue();
+    });
+    await page.goto(`${server.url.replace('127.0.0.1', 'pool.test')}/deck`);
+    await page.waitForSelector('[data-deck][data-link="live"]');
+    await sheetAsked.promise;
+    expect(await page.textContent('h1')).toBe('The practice is on its way.');
+    mayCome.resolve();
+    await page.waitForSelector('[data-deck][data-state="ready"]');
   });
 
   test.for(Object.entries(DEVICES))('has room for every button on %s', async ([name, { target }]) => {
