@@ -257,7 +257,7 @@ describe('[CMD7] a practice changed on deck while it is swum', () => {
     await deck.page.keyboard.press('Escape');
     await deck.page.waitForSelector('[data-panel]', { state: 'detached' });
     await deck.page.waitForSelector('.lanes:not([hidden])');
-    expect(await deck.page.evaluate(() => document.activeElement?.getAttribute('data-press'))).toBe('change');
+    await deck.page.waitForSelector('[data-press="change"]:focus');
   });
 
   test('[SYN5] the deck shows how far its own clock and the walls’ may be off, with a warning above 50 ms', async () => {
