@@ -16,6 +16,8 @@ export const STATUS_OF = {
   'no-such-wall': 404,
   'saved-in-between': 409,
   'planned-in-between': 409,
+  'loaded-in-between': 409,
+  'nothing-to-undo': 409,
   'still-running': 409,
   'not-empty': 409,
   'not-connected': 409,

@@ -46,18 +46,14 @@ import {
   resultsAnswerSchema,
   runsAnswerSchema,
 } from '../../shared-types/wire/results.ts';
+import {
+  type SquadBefore,
+  type SquadPreview,
+  squadBeforeSchema,
+  squadPreviewSchema,
+} from '../../shared-types/wire/squad.ts';
 import { identifySchema, type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type AskFailure, ask, type Reply } from '../common/ask.ts';
-
-/** A row of a squad file that could not be read. */
-const squadProblemSchema = z.object({
-  line: z.number(),
-  /** The field's number in its row. */
-  column: z.number(),
-  message: z.string(),
-  fix: z.string().optional(),
-});
-export type SquadProblem = z.infer<typeof squadProblemSchema>;
 
 export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
@@ -85,7 +81,12 @@ export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
   savePool(pool: Pool): Promise<Outcome<Pool>>;
   squad(): Promise<Outcome<SquadAnswer>>;
+  previewSquad(csv: string, fileName: string): Promise<Outcome<SquadPreview>>;
+  /** Rows that cannot be read are left out. */
   loadSquad(csv: string, fileName: string): Promise<Outcome<SquadAnswer>>;
+  squadBefore(): Promise<Outcome<SquadBefore>>;
+  /** @param loadedAt of the load that is to be undone */
+  undoSquad(loadedAt: number): Promise<Outcome<SquadAnswer>>;
   preview(text: string): Promise<Outcome<Preview>>;
   practices(): Promise<Outcome<PracticeSummary[]>>;
   practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
@@ -113,14 +114,6 @@ export interface DeskServer {
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
 }
 
-const withProblemsSchema = z.object({ problems: z.array(squadProblemSchema) });
-
-/** The bad rows that a refused squad file's failure carries; none when it failed for another reason. */
-export function badRowsOf(failure: Failed): readonly SquadProblem[] {
-  const read = withProblemsSchema.safeParse(failure);
-  return read.success ? read.data.problems : [];
-}
-
 const referencePath = ({ run, set, swimmer, offer }: OfferedResult): string =>
   `/api/runs/${run}/references/${set}/${swimmer}/${offer.id}`;
 const flag = (isSo: boolean): string => (isSo ? '1' : '0');
@@ -129,7 +122,10 @@ export const deskServer: DeskServer = {
   pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
   savePool: (pool) => ask(poolAnswerSchema, 'PUT', '/api/pool', pool),
   squad: () => ask(squadAnswerSchema, 'GET', '/api/squad'),
-  loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName }),
+  previewSquad: (csv, fileName) => ask(squadPreviewSchema, 'POST', '/api/squad/preview', { csv, fileName }),
+  loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName, leaveOutBadRows: true }),
+  squadBefore: () => ask(squadBeforeSchema, 'GET', '/api/squad/before'),
+  undoSquad: (loadedAt) => ask(squadAnswerSchema, 'POST', '/api/squad/undo', { loadedAt }),
   preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),
   practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
   practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),

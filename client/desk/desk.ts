@@ -12,6 +12,7 @@ import { createQuestions, type Questions } from './questions.ts';
 import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
 import { createSeason, type SeasonModel } from './season-model.ts';
+import { createSquadFile, type SquadFileModel } from './squad-file-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
@@ -30,6 +31,7 @@ export interface Desk {
   readonly library: Library;
   readonly preview: PreviewModel;
   readonly squad: SquadModel;
+  readonly squadFile: SquadFileModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
@@ -62,13 +64,14 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const manuscript = createManuscript(server, drafts, () => void library.reload());
   const library = createLibrary(server, drafts, manuscript);
   const squad = createSquad(server, preview.refresh);
+  const squadFile = createSquadFile(server, squad);
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), squad.reload()]);
+    await Promise.all([library.reload(), squad.reload(), squadFile.reload()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
   }
 
@@ -99,6 +102,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     library,
     preview,
     squad,
+    squadFile,
     wall,
     walls: createWalls(server, questions),
     results,

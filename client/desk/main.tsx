@@ -9,6 +9,7 @@ import './results.css';
 import './season.css';
 import './sheet.css';
 import './squad.css';
+import './squad-preview.css';
 import './walls.css';
 import './weeks.css';
 import { render } from 'preact';

@@ -5,6 +5,7 @@ import { PoolForm } from './pool-form.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { SquadLane } from './squad-lane.tsx';
 import { SquadLoad } from './squad-load.tsx';
+import { undoWords } from './squad-preview-words.ts';
 
 /** By the order written, then as in the file. */
 const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99);
@@ -43,6 +44,22 @@ function Swimmers({ desk }: { desk: Desk }): JSX.Element {
   return <Lanes swimmers={answer.swimmers} />;
 }
 
+function UndoLoad({ desk: { squadFile } }: { desk: Desk }): JSX.Element | null {
+  const before = squadFile.before.value;
+  if (!before) return null;
+  return (
+    <button
+      type="button"
+      class="undo-load"
+      data-action="undo-load"
+      disabled={squadFile.busy.value}
+      onClick={() => void squadFile.undo()}
+    >
+      {undoWords(before)}
+    </button>
+  );
+}
+
 /** Who swims, where, and what pool they swim in. */
 export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
   const answer = desk.squad.squad.value;
@@ -60,6 +77,7 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         <p class="done" role="status">
           {desk.squad.done.value}
         </p>
+        <UndoLoad desk={desk} />
         <SquadLoad desk={desk} />
         {desk.squad.pool.value ? (
           <PoolForm desk={desk} pool={desk.squad.pool.value} />

@@ -173,4 +173,14 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (pool_id, day, place)
   ) STRICT, WITHOUT ROWID;
   `,
+  // The squad that the last file took the place of.
+  `
+  CREATE TABLE squad_before (
+    pool_id TEXT PRIMARY KEY REFERENCES pools,
+    squad_json TEXT NOT NULL,
+    demo INTEGER NOT NULL,
+    file_name TEXT NOT NULL,
+    loaded_at REAL NOT NULL
+  ) STRICT;
+  `,
 ];

@@ -3,19 +3,14 @@ import { z } from 'zod';
 import { practiceIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import { poolSchema } from '../../shared-types/pool.ts';
-import {
-  type Preview,
-  practiceTextSchema,
-  savePracticeSchema,
-  squadUploadSchema,
-} from '../../shared-types/wire/desk.ts';
+import { type Preview, practiceTextSchema, savePracticeSchema } from '../../shared-types/wire/desk.ts';
 import { addDemo } from '../demo.ts';
 import { failure } from '../failure.ts';
 import { planPractice } from '../planning/plan.ts';
-import { readSquadCsv } from '../planning/squad-csv.ts';
 import { fullLabels } from '../running/labels.ts';
 import { titleOf } from '../title.ts';
 import { read, sendFailure } from './answers.ts';
+import { squadRoutes } from './squad-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** The desk's questions about pool, squad and practices. */
@@ -37,29 +32,6 @@ function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
     if (!asked.ok) return sendFailure(reply, asked);
     store.pool.savePool(asked.value);
     return reply.send(asked.value);
-  });
-}
-
-function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): void {
-  app.get('/api/squad', () => store.squad.squad());
-
-  app.put('/api/squad', (request, reply) => {
-    const asked = read(squadUploadSchema, request.body, 'bad-request');
-    if (!asked.ok) return sendFailure(reply, asked);
-    const { csv, fileName } = asked.value;
-    const { squad, problems } = readSquadCsv(csv, newId);
-    if (problems.length === 0) {
-      const stored = store.squad.replace(squad, false);
-      keeper.squadChanged(stored);
-      return reply.send(stored);
-    }
-    const lines = new Set(problems.map(({ line }) => line)).size;
-    const rows = lines === 1 ? 'A row' : `${lines} rows`;
-    const failed = failure('squad-has-errors', `${rows} of "${fileName}" cannot be read; nothing was changed.`, {
-      fix: 'Correct the file and load it again.',
-    });
-    const told = problems.map(({ text, ...place }) => ({ ...place, message: text }));
-    return sendFailure(reply, failed, { problems: told });
   });
 }
 

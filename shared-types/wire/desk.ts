@@ -16,6 +16,9 @@ import { ROLES } from './protocol.ts';
  * | PUT /api/pool | Pool | Pool |
  * | GET /api/squad | | SquadAnswer |
  * | PUT /api/squad | SquadUpload (CSV text) | SquadAnswer, or nothing changed and a Failure with `problems` |
+ * | POST /api/squad/preview | SquadPreviewRequest | SquadPreview: what loading the file would change |
+ * | GET /api/squad/before | | SquadBefore: what an undo of the last load would put back |
+ * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |
  * | POST /api/preview | PracticeText | Preview |
  * | GET /api/practices | | PracticeSummary[] |
  * | GET /api/practices/:id | | StoredPractice |
@@ -37,8 +40,6 @@ export const previewSchema = z.object({
   labels: labelsSchema,
 });
 export type Preview = z.infer<typeof previewSchema>;
-
-export const squadUploadSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
 
 export const squadAnswerSchema = z.object({ swimmers: z.array(swimmerSchema), demo: z.boolean() });
 export type SquadAnswer = z.infer<typeof squadAnswerSchema>;
