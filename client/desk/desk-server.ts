@@ -26,6 +26,12 @@ import {
   weeksAnswerSchema,
 } from '../../shared-types/wire/history.ts';
 import {
+  type ChangeLanes,
+  type LanesProposal,
+  type LanesQuestion,
+  lanesProposalSchema,
+} from '../../shared-types/wire/lanes.ts';
+import {
   type CopiedWeek,
   type CopyWeek,
   copiedWeekSchema,
@@ -87,6 +93,8 @@ export interface DeskServer {
   squadBefore(): Promise<Outcome<SquadBefore>>;
   /** @param loadedAt of the load that is to be undone */
   undoSquad(loadedAt: number): Promise<Outcome<SquadAnswer>>;
+  proposeLanes(question: LanesQuestion): Promise<Outcome<LanesProposal>>;
+  changeLanes(changes: ChangeLanes): Promise<Outcome<SquadAnswer>>;
   preview(text: string): Promise<Outcome<Preview>>;
   practices(): Promise<Outcome<PracticeSummary[]>>;
   practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
@@ -126,6 +134,8 @@ export const deskServer: DeskServer = {
   loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName, leaveOutBadRows: true }),
   squadBefore: () => ask(squadBeforeSchema, 'GET', '/api/squad/before'),
   undoSquad: (loadedAt) => ask(squadAnswerSchema, 'POST', '/api/squad/undo', { loadedAt }),
+  proposeLanes: (question) => ask(lanesProposalSchema, 'POST', '/api/squad/lanes/proposal', question),
+  changeLanes: (changes) => ask(squadAnswerSchema, 'PUT', '/api/squad/lanes', changes),
   preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),
   practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
   practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),

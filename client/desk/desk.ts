@@ -2,6 +2,7 @@ import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import type { Link } from '../common/live.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
+import { createLanes, type LanesModel } from './lanes-model.ts';
 import { createLibrary, type Library } from './library.ts';
 import { createLoads, type LoadsModel } from './loads-model.ts';
 import { createManuscript, type Manuscript } from './manuscript.ts';
@@ -32,6 +33,7 @@ export interface Desk {
   readonly preview: PreviewModel;
   readonly squad: SquadModel;
   readonly squadFile: SquadFileModel;
+  readonly lanes: LanesModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
@@ -103,6 +105,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     preview,
     squad,
     squadFile,
+    lanes: createLanes(server, squad),
     wall,
     walls: createWalls(server, questions),
     results,

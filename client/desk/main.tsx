@@ -1,5 +1,6 @@
 import './desk.css';
 import './chart.css';
+import './lanes.css';
 import './loads.css';
 import './plan.css';
 import './practice.css';

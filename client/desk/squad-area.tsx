@@ -1,31 +1,11 @@
 import type { JSX } from 'preact';
-import type { Swimmer } from '../../shared-types/squad.ts';
 import type { Desk } from './desk.ts';
+import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
 import { ProblemNote } from './problem-note.tsx';
-import { SquadLane } from './squad-lane.tsx';
+import { SquadLanes } from './squad-lanes.tsx';
 import { SquadLoad } from './squad-load.tsx';
 import { undoWords } from './squad-preview-words.ts';
-
-/** By the order written, then as in the file. */
-const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99);
-
-function Lanes({ swimmers }: { swimmers: readonly Swimmer[] }): JSX.Element {
-  const numbers = [...new Set(swimmers.flatMap(({ lane }) => lane ?? []))].sort((a, b) => a - b);
-  const without = swimmers.filter(({ lane }) => lane === undefined);
-  return (
-    <div class="squad-lanes">
-      {numbers.map((lane) => (
-        <SquadLane
-          key={lane}
-          title={`Lane ${lane}`}
-          swimmers={swimmers.filter((swimmer) => swimmer.lane === lane).sort(byOrder)}
-        />
-      ))}
-      {without.length > 0 && <SquadLane title="Without a lane (not on the sheet)" swimmers={without.sort(byOrder)} />}
-    </div>
-  );
-}
 
 function Swimmers({ desk }: { desk: Desk }): JSX.Element {
   const { squad, problem } = desk.squad;
@@ -41,7 +21,7 @@ function Swimmers({ desk }: { desk: Desk }): JSX.Element {
       </div>
     );
   }
-  return <Lanes swimmers={answer.swimmers} />;
+  return <SquadLanes desk={desk} swimmers={answer.swimmers} />;
 }
 
 function UndoLoad({ desk: { squadFile } }: { desk: Desk }): JSX.Element | null {
@@ -79,6 +59,9 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         </p>
         <UndoLoad desk={desk} />
         <SquadLoad desk={desk} />
+        {desk.squad.pool.value && answer && answer.swimmers.length > 0 && (
+          <LanesForm desk={desk} pool={desk.squad.pool.value} />
+        )}
         {desk.squad.pool.value ? (
           <PoolForm desk={desk} pool={desk.squad.pool.value} />
         ) : (

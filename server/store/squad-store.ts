@@ -46,6 +46,13 @@ export class SquadStore {
     this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
   }
 
+  /** All of these anew, who are in the squad, or none. */
+  saveAll(swimmers: readonly Swimmer[]): void {
+    this.#database.inTransaction(() => {
+      for (const swimmer of swimmers) this.save(swimmer);
+    });
+  }
+
   /** @returns the squad as stored, where swimmers of the same name have kept their ids */
   replace(squad: Squad, demo: boolean): SquadAnswer {
     const swimmers = keepIds(squad.swimmers, this.squad().swimmers);

@@ -13,6 +13,7 @@ import { squadChanges } from '../planning/squad-changes.ts';
 import { readSquadCsv, type SquadReading } from '../planning/squad-csv.ts';
 import { importedSquad } from '../planning/squad-import.ts';
 import { read, sendFailure } from './answers.ts';
+import { laneRoutes } from './lane-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
 const TOO_MANY_CURE = 'Load the swimmers of one squad only.';
@@ -27,6 +28,7 @@ export function squadRoutes(app: FastifyInstance, parts: WebParts): void {
   previewRoute(app, parts);
   loadRoute(app, parts);
   undoRoutes(app, parts);
+  laneRoutes(app, parts);
 }
 
 const toldProblems = ({ problems }: SquadReading): SquadProblem[] =>

@@ -19,6 +19,8 @@ import { ROLES } from './protocol.ts';
  * | POST /api/squad/preview | SquadPreviewRequest | SquadPreview: what loading the file would change |
  * | GET /api/squad/before | | SquadBefore: what an undo of the last load would put back |
  * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |
+ * | POST /api/squad/lanes/proposal | LanesQuestion | LanesProposal, or a Failure that says why there can be none |
+ * | PUT /api/squad/lanes | ChangeLanes | SquadAnswer; 409 when somebody moved one of them in between |
  * | POST /api/preview | PracticeText | Preview |
  * | GET /api/practices | | PracticeSummary[] |
  * | GET /api/practices/:id | | StoredPractice |

@@ -91,3 +91,104 @@ describe('a squad file on the desk', () => {
     expect(await page.inputValue('[data-squad-text]')).toContain('Ada');
   });
 });
+
+describe('lanes on the desk', () => {
+  /** The names in a lane, in the order in which they leave. */
+  const namesIn = (page: Page, lane: number | 'none'): Promise<string[]> =>
+    page.locator(`[data-lane-drop="${lane}"] tbody th[scope="row"]`).allTextContents();
+  const handle = (page: Page, name: string) => page.getByRole('button', { name: new RegExp(`^Move ${name},`) });
+
+  test('are changed with keys, the focus stays with the swimmer, and each step can be taken back', async () => {
+    const server = await withSquad();
+    const page = await openSquad(server);
+    const complaints = complaintsOf(page);
+    const [one, two] = [await namesIn(page, 1), await namesIn(page, 2)];
+    const [first = ''] = one;
+    await handle(page, first).focus();
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowDown');
+    await expect.poll(() => namesIn(page, 1)).toEqual([one[1], one[2], first, one[3]]);
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => namesIn(page, 2)).toEqual([...two, first]);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toContain(first);
+    await page.keyboard.press('9');
+    await page.getByText('There is no lane 9: the pool has 6 lanes.').waitFor();
+    await page.keyboard.press('Delete');
+    await expect.poll(() => namesIn(page, 'none')).toEqual([first]);
+    expect(await seriousFaults(page)).toEqual([]);
+
+    await page.reload();
+    await page.waitForSelector('[data-lane-drop="none"]');
+    expect(await namesIn(page, 1)).toEqual(one.slice(1));
+    await handle(page, first).focus();
+    await page.keyboard.press('1');
+    await expect.poll(() => namesIn(page, 1)).toEqual([...one.slice(1), first]);
+    await page.click('[data-action="undo-lanes"]');
+    await expect.poll(() => namesIn(page, 'none')).toEqual([first]);
+    expect(complaints).toEqual([]);
+  });
+
+  test('are changed by carrying a swimmer to a place in another', async () => {
+    const page = await openSquad(await withSquad());
+    const [one, two] = [await namesIn(page, 1), await namesIn(page, 2)];
+    const [first = '', target = ''] = [one[3], two[1]];
+    const from = handle(page, first);
+    await from.scrollIntoViewIfNeeded();
+    await page.locator('[data-lane-drop="2"]').scrollIntoViewIfNeeded();
+    const [start, end] = [await from.boundingBox(), await page.getByRole('row', { name: target }).boundingBox()];
+    if (!start || !end) throw new Error('the rows are not to be seen');
+    await page.mouse.move(start.x + start.width / 2, start.y + start.height / 2);
+    await page.mouse.down();
+    await page.mouse.move(end.x + 40, end.y + 6, { steps: 5 });
+    await page.waitForSelector('[data-drop-before]');
+    await page.mouse.up();
+    await expect.poll(() => namesIn(page, 2)).toEqual([two[0], first, ...two.slice(1)]);
+    expect(await namesIn(page, 1)).toEqual(one.slice(0, 3));
+    await page.click('[data-action="undo-lanes"]');
+    await expect.poll(() => namesIn(page, 1)).toEqual(one);
+    expect(await namesIn(page, 2)).toEqual(two);
+  });
+
+  test('come into sight while somebody is carried to the edge', async () => {
+    const page = await openSquad(await withSquad());
+    const before = await namesIn(page, 1);
+    const start = await handle(page, before[0] ?? '').boundingBox();
+    if (!start) throw new Error('the handle is not to be seen');
+    await page.mouse.move(start.x + 8, start.y + 8);
+    await page.mouse.down();
+    await page.mouse.move(400, 780, { steps: 120 });
+    for (let step = 0; step < 100; step += 1) await page.mouse.move(400 + (step % 2), 790);
+    const last = await page.locator('[data-lane-drop="6"]').boundingBox();
+    expect(last?.y).toBeLessThan(700);
+    await page.keyboard.press('Escape');
+    await page.mouse.up();
+    expect(await page.locator('[data-carried]').count()).toBe(0);
+    expect(await namesIn(page, 1)).toEqual(before);
+  });
+
+  test.for(['light', 'dark'] as const)('are proposed with their reasons, and taken or left (%s)', async (scheme) => {
+    const page = await openSquad(await withSquad(), scheme);
+    const before = await namesIn(page, 1);
+    await page.fill('[name="capacity"]', '13');
+    await page.click('[data-action="propose-lanes"]');
+    await page.getByText('Write 1 to 12.').waitFor();
+    await page.fill('[name="capacity"]', '6');
+    await page.fill('[name="event"]', '100 free kick');
+    await page.click('[data-action="propose-lanes"]');
+    await page.waitForSelector('[data-proposed-lane="6"]');
+    expect(await page.locator('[data-proposed-lane="1"] caption').textContent()).toMatch(
+      /group A, mean 1:2\d\.\d\d, spread/,
+    );
+    expect(await seriousFaults(page)).toEqual([]);
+    const proposed = await page.locator('[data-proposed-lane="1"] tbody th').allTextContents();
+    expect(proposed).not.toEqual(before);
+    await page.click('[data-action="leave-proposal"]');
+    expect(await namesIn(page, 1)).toEqual(before);
+    await page.click('[data-action="propose-lanes"]');
+    await page.click('[data-action="take-lanes"]');
+    await expect.poll(() => namesIn(page, 1)).toEqual(proposed);
+    await page.click('[data-action="undo-lanes"]');
+    await expect.poll(() => namesIn(page, 1)).toEqual(before);
+    expect(await seriousFaults(page)).toEqual([]);
+  });
+});
