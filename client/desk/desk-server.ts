@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
+import { type Absences, absencesSchema } from '../../shared-types/wire/absences.ts';
 import {
   demoAnswerSchema,
   type PracticeSummary,
@@ -93,6 +94,8 @@ export interface DeskServer {
   squadBefore(): Promise<Outcome<SquadBefore>>;
   /** @param loadedAt of the load that is to be undone */
   undoSquad(loadedAt: number): Promise<Outcome<SquadAnswer>>;
+  absences(): Promise<Outcome<Absences>>;
+  setAbsence(swimmer: SwimmerId, isAway: boolean): Promise<Outcome<Absences>>;
   proposeLanes(question: LanesQuestion): Promise<Outcome<LanesProposal>>;
   changeLanes(changes: ChangeLanes): Promise<Outcome<SquadAnswer>>;
   preview(text: string): Promise<Outcome<Preview>>;
@@ -134,6 +137,8 @@ export const deskServer: DeskServer = {
   loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName, leaveOutBadRows: true }),
   squadBefore: () => ask(squadBeforeSchema, 'GET', '/api/squad/before'),
   undoSquad: (loadedAt) => ask(squadAnswerSchema, 'POST', '/api/squad/undo', { loadedAt }),
+  absences: () => ask(absencesSchema, 'GET', '/api/squad/absences'),
+  setAbsence: (swimmer, isAway) => ask(absencesSchema, 'PUT', '/api/squad/absences', { swimmer, isAway }),
   proposeLanes: (question) => ask(lanesProposalSchema, 'POST', '/api/squad/lanes/proposal', question),
   changeLanes: (changes) => ask(squadAnswerSchema, 'PUT', '/api/squad/lanes', changes),
   preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),

@@ -1,5 +1,6 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals';
 import type { Link } from '../common/live.ts';
+import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
 import { createLanes, type LanesModel } from './lanes-model.ts';
@@ -34,6 +35,7 @@ export interface Desk {
   readonly squad: SquadModel;
   readonly squadFile: SquadFileModel;
   readonly lanes: LanesModel;
+  readonly absences: AbsencesModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
@@ -67,13 +69,14 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const library = createLibrary(server, drafts, manuscript);
   const squad = createSquad(server, preview.refresh);
   const squadFile = createSquadFile(server, squad);
+  const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), squad.reload(), squadFile.reload()]);
+    await Promise.all([library.reload(), squad.reload(), squadFile.reload(), absences.reload()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
   }
 
@@ -106,6 +109,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     squad,
     squadFile,
     lanes: createLanes(server, squad),
+    absences,
     wall,
     walls: createWalls(server, questions),
     results,

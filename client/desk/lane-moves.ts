@@ -47,12 +47,18 @@ export function changesBy(swimmers: readonly Swimmer[], move: Move): ChangeLanes
   return changesTo(swimmers, [...inOrder(lane), ...stay]);
 }
 
-/** Everybody of the proposal where it has them. */
+/**
+ * Everybody of the proposal where it has them. Who is left out of it, being away today, stays in the lane behind the
+ * others and goes by its pace group.
+ */
 export function changesByProposal(swimmers: readonly Swimmer[], { lanes }: LanesProposal): ChangeLanes {
   const groups = new Map(swimmers.map(({ id, group }) => [id, group ?? null]));
-  const places = lanes.flatMap(({ lane, group, swimmers: proposed }) =>
-    proposed.map(({ id }, place) => ({ swimmer: id, lane, order: place + 1, group: group ?? groups.get(id) ?? null })),
-  );
+  const isProposed = new Set(lanes.flatMap((lane) => lane.swimmers.map(({ id }) => id)));
+  const places = lanes.flatMap(({ lane, group, swimmers: proposed }) => {
+    const staying = swimmersIn(swimmers, lane).filter(({ id }) => !isProposed.has(id));
+    const ids = [...proposed, ...staying].map(({ id }) => id);
+    return ids.map((id, place) => ({ swimmer: id, lane, order: place + 1, group: group ?? groups.get(id) ?? null }));
+  });
   return changesTo(swimmers, places);
 }
 

@@ -58,8 +58,15 @@ function Without({ without }: Pick<LanesProposal, 'without'>): JSX.Element | nul
   );
 }
 
+function Away({ desk: { absences, squad } }: { desk: Desk }): JSX.Element | null {
+  const away = (squad.squad.value?.swimmers ?? []).filter(({ id }) => absences.away.value.has(id));
+  if (away.length === 0) return null;
+  return <p>Away today and left in their lanes: {away.map(({ name }) => name).join(', ')}.</p>;
+}
+
 /** Proposed lanes, before anything is changed. */
-export function LanesProposalDialog({ desk: { lanes } }: { desk: Desk }): JSX.Element | null {
+export function LanesProposalDialog({ desk }: { desk: Desk }): JSX.Element | null {
+  const { lanes } = desk;
   const open = lanes.proposed.value;
   if (!open) return null;
   const { question, proposal } = open;
@@ -75,6 +82,7 @@ export function LanesProposalDialog({ desk: { lanes } }: { desk: Desk }): JSX.El
           <OneLane key={lane.lane} lane={lane} />
         ))}
         <Without without={proposal.without} />
+        <Away desk={desk} />
       </div>
       <div class="choices">
         <button type="button" data-action="leave-proposal" onClick={lanes.leave}>

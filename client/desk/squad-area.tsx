@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { hereWords } from './absences-model.ts';
 import type { Desk } from './desk.ts';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
@@ -48,7 +49,9 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
       <section class="squad-list" aria-label="Swimmers">
         <div class="squad-title">
           <h2>Squad</h2>
-          {answer && answer.swimmers.length > 0 && <p class="quiet">{answer.swimmers.length} swimmers</p>}
+          {answer && answer.swimmers.length > 0 && (
+            <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
+          )}
           {answer?.demo && <span class="badge">invented demo squad</span>}
         </div>
         <Swimmers desk={desk} />

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import { dateText } from '../../shared-types/time.ts';
+import type { AbsencesModel } from './absences-model.ts';
 import type { LaneDrag } from './lane-drag.ts';
 import type { LanesModel } from './lanes-model.ts';
 import { SwimmerHandle } from './swimmer-handle.tsx';
@@ -26,6 +27,22 @@ function Times({ references }: { references: readonly Reference[] }): JSX.Elemen
   );
 }
 
+function Here({ absences, swimmer: { id, name } }: { absences: AbsencesModel; swimmer: Swimmer }): JSX.Element {
+  const isAway = absences.away.value.has(id);
+  return (
+    <label class="here">
+      <input
+        type="checkbox"
+        checked={!isAway}
+        aria-label={`${name} is here today`}
+        data-here={id}
+        onChange={({ currentTarget }) => void absences.set(id, !currentTarget.checked)}
+      />
+      {isAway && 'away today'}
+    </label>
+  );
+}
+
 interface SquadLaneProps {
   readonly title: string;
   /** Null: of those who are in none. */
@@ -34,6 +51,7 @@ interface SquadLaneProps {
   readonly swimmers: readonly Swimmer[];
   readonly lanes: LanesModel;
   readonly drag: LaneDrag;
+  readonly absences: AbsencesModel;
   readonly keysId: string;
 }
 
@@ -47,7 +65,7 @@ function dropPlace({ lane, swimmers, drag }: SquadLaneProps): string | null {
 
 /** The swimmers of one lane in the order in which they leave. */
 export function SquadLane(props: SquadLaneProps): JSX.Element {
-  const { title, lane, swimmers, lanes, drag, keysId } = props;
+  const { title, lane, swimmers, lanes, drag, absences, keysId } = props;
   const groups = [...new Set(swimmers.flatMap(({ group }) => group ?? []))];
   const before = dropPlace(props);
   const carried = drag.dragged.value?.swimmer;
@@ -60,6 +78,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
         <tr>
           <th scope="col">Leaves</th>
           <th scope="col">Swimmer</th>
+          <th scope="col">Here</th>
           <th scope="col">Main</th>
           <th scope="col">Times targets come from</th>
         </tr>
@@ -69,6 +88,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
           <tr
             key={swimmer.id}
             data-swimmer={swimmer.id}
+            data-away={absences.away.value.has(swimmer.id) ? '' : undefined}
             data-carried={carried === swimmer.id ? '' : undefined}
             data-drop-before={before === swimmer.id ? '' : undefined}
           >
@@ -82,6 +102,9 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
               />
             </td>
             <th scope="row">{swimmer.name}</th>
+            <td>
+              <Here absences={absences} swimmer={swimmer} />
+            </td>
             <td>{swimmer.main ? eventText(swimmer.main) : ''}</td>
             <td>
               <Times references={swimmer.references} />
@@ -91,7 +114,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
         {swimmers.length === 0 && (
           <tr>
             <td />
-            <td colSpan={3} class="quiet">
+            <td colSpan={4} class="quiet">
               nobody
             </td>
           </tr>

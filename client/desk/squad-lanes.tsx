@@ -9,9 +9,9 @@ import { ProblemNote } from './problem-note.tsx';
 import { SquadLane } from './squad-lane.tsx';
 
 /** Stays in sight while the lanes are scrolled. */
-function LaneTools({ desk: { lanes } }: { desk: Desk }): JSX.Element | null {
+function LaneTools({ desk: { lanes, absences } }: { desk: Desk }): JSX.Element | null {
   const step = lanes.lastStep.value;
-  const problem = lanes.problem.value;
+  const problem = lanes.problem.value ?? absences.problem.value;
   if (!step && !problem) return null;
   return (
     <div class="lane-tools">
@@ -40,7 +40,7 @@ export function SquadLanes({ desk, swimmers }: { desk: Desk; swimmers: readonly 
   const inPool = Array.from({ length: poolLanes }, (_, place) => laneNumber(place + 1));
   const numbers = [...new Set([...inPool, ...swimmers.flatMap(({ lane }) => lane ?? [])])].sort((a, b) => a - b);
   const without = swimmersIn(swimmers, null);
-  const shared = { lanes, drag, keysId };
+  const shared = { lanes, drag, keysId, absences: desk.absences };
   return (
     <div class="squad-lanes" data-dragging={drag.dragged.value ? '' : undefined}>
       <p id={keysId} class="quiet">

@@ -183,4 +183,13 @@ export const MIGRATIONS: readonly string[] = [
     loaded_at REAL NOT NULL
   ) STRICT;
   `,
+  // No swimmer need be in the squad any more, and nobody asks for a day that is over.
+  `
+  CREATE TABLE absences (
+    pool_id TEXT NOT NULL REFERENCES pools,
+    day TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    PRIMARY KEY (pool_id, day, swimmer_id)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

@@ -8,6 +8,7 @@ import { addDemo } from '../demo.ts';
 import { failure } from '../failure.ts';
 import { planPractice } from '../planning/plan.ts';
 import { fullLabels } from '../running/labels.ts';
+import { presentSquad } from '../running/present-squad.ts';
 import { titleOf } from '../title.ts';
 import { read, sendFailure } from './answers.ts';
 import { squadRoutes } from './squad-routes.ts';
@@ -37,11 +38,12 @@ function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
 
 const practiceParams = z.object({ id: practiceIdSchema });
 
-function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void {
+function practiceRoutes(app: FastifyInstance, parts: WebParts): void {
+  const { store, clock } = parts;
   app.post('/api/preview', (request, reply) => {
     const asked = read(practiceTextSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
-    const squad = store.squad.squad();
+    const squad = presentSquad(parts);
     const planned = planPractice(asked.value.text, squad, store.pool.pool());
     const labels = fullLabels(squad.swimmers);
     const messages = planned.messages.map((message) => ({ ...message, text: withNames(message.text, labels) }));

@@ -11,6 +11,7 @@ import {
 } from '../../shared-types/wire/lanes.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { lanesForDesk } from '../planning/lanes/wire-lanes.ts';
+import { presentSquad } from '../running/present-squad.ts';
 import { read, sendFailure } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -19,11 +20,12 @@ const CHANGED_IN_BETWEEN = failure('saved-in-between', 'Somebody changed these l
 });
 
 /** The desk's questions about who swims in which lane. */
-export function laneRoutes(app: FastifyInstance, { store }: WebParts): void {
+export function laneRoutes(app: FastifyInstance, parts: WebParts): void {
+  const { store } = parts;
   app.post('/api/squad/lanes/proposal', (request, reply) => {
     const asked = read(lanesQuestionSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
-    const squad = store.squad.squad();
+    const squad = presentSquad(parts);
     const proposal = lanesForDesk(squad, asked.value, store.pool.pool());
     if ('kind' in proposal)
       return sendFailure(reply, failure('no-lanes', sentence(proposal.text), { fix: sentence(proposal.fix) }));

@@ -12,6 +12,7 @@ import { failure, type KnownFailure } from '../failure.ts';
 import { squadChanges } from '../planning/squad-changes.ts';
 import { readSquadCsv, type SquadReading } from '../planning/squad-csv.ts';
 import { importedSquad } from '../planning/squad-import.ts';
+import { absenceRoutes } from './absence-routes.ts';
 import { read, sendFailure } from './answers.ts';
 import { laneRoutes } from './lane-routes.ts';
 import type { WebParts } from './web-parts.ts';
@@ -29,6 +30,7 @@ export function squadRoutes(app: FastifyInstance, parts: WebParts): void {
   loadRoute(app, parts);
   undoRoutes(app, parts);
   laneRoutes(app, parts);
+  absenceRoutes(app, parts);
 }
 
 const toldProblems = ({ problems }: SquadReading): SquadProblem[] =>

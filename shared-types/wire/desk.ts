@@ -21,6 +21,8 @@ import { ROLES } from './protocol.ts';
  * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |
  * | POST /api/squad/lanes/proposal | LanesQuestion | LanesProposal, or a Failure that says why there can be none |
  * | PUT /api/squad/lanes | ChangeLanes | SquadAnswer; 409 when somebody moved one of them in between |
+ * | GET /api/squad/absences | | Absences: who is away today |
+ * | PUT /api/squad/absences | SetAbsence | Absences |
  * | POST /api/preview | PracticeText | Preview |
  * | GET /api/practices | | PracticeSummary[] |
  * | GET /api/practices/:id | | StoredPractice |

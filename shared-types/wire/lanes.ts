@@ -55,7 +55,7 @@ const placeSchema = z.object({
   /** Null: in none, so not on the sheet. */
   lane: laneNumberSchema.nullable(),
   /** In the lane, 1 leaves first; null: not said. */
-  order: z.number().int().min(1).max(LIMITS.swimmersPerLane).nullable(),
+  order: z.number().int().min(1).max(MOST_SWIMMERS).nullable(),
   /** The pace group, which a lane has one of; null: not said. */
   group: z
     .string()

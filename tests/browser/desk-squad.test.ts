@@ -192,3 +192,26 @@ describe('lanes on the desk', () => {
     expect(await seriousFaults(page)).toEqual([]);
   });
 });
+
+describe('who is here today', () => {
+  test.for(['light', 'dark'] as const)('is ticked off, counted, and left out of the sheet (%s)', async (scheme) => {
+    const server = await withSquad();
+    const page = await openSquad(server, scheme);
+    const complaints = complaintsOf(page);
+    const name = (await page.locator('[data-lane-drop="1"] tbody th').first().textContent()) ?? '';
+    await page.getByRole('checkbox', { name: `${name} is here today` }).click();
+    await page.getByText('23 of 24 swimmers are here today').waitFor();
+    await page.getByText('away today').waitFor();
+    expect(await seriousFaults(page)).toEqual([]);
+    await page.click('[data-action="propose-lanes"]');
+    await page.getByText(`Away today and left in their lanes: ${name}.`).waitFor();
+    await page.click('[data-action="leave-proposal"]');
+
+    await page.reload();
+    await page.getByText('23 of 24 swimmers are here today').waitFor();
+    await page.click('[data-area="practice"]');
+    await page.waitForSelector('[data-sheet-lane="1"]');
+    expect(await page.locator('[data-sheet-lane="1"]').getByText(name).count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+});

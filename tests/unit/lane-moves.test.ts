@@ -141,6 +141,8 @@ test('a proposal moves those who are elsewhere, and gives lanes their pace group
     spreadMs: null,
     swimmers: swimmers.map(proposed),
   });
+  const staying = changesByProposal(SQUAD, { lanes: [lane(1, 'C', EVE), lane(2, 'A')], without: [], sumOfSquares: 0 });
+  expect(drawn(changed(SQUAD, staying))).toBe('Eve1C Ada2C Bo3C Cy4C | Dot1A |  | ');
   const lanes = [lane(1, 'A', ADA, BO), lane(2, 'B', DOT, CY), lane(3, null, EVE)];
   const changes = changesByProposal(SQUAD, { lanes, without: [], sumOfSquares: 0 });
   expect(changes.places.map((place) => place.swimmer)).toEqual([CY.id, EVE.id]);

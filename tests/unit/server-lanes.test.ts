@@ -123,7 +123,7 @@ describe('lanes that are changed', () => {
       (_, place) => `Swimmer ${place},${place < 12 ? 1 : 2},,A,200 free,SCM,2:10.0`,
     );
     const full = await withSquad([HEADER, ...rows].join('\n'));
-    expect(failureOf((await move(full, 'Swimmer 12', { lane: laneNumber(1) })).body).message).toBe(
+    expect(failureOf((await move(full, 'Swimmer 12', { lane: laneNumber(1), order: 13 })).body).message).toBe(
       'Lane 1 would have 13 swimmers; a lane takes 12.',
     );
     expect((await named(full, 'Swimmer 12')).lane).toBe(2);
