@@ -53,6 +53,11 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
             <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
           )}
           {answer?.demo && <span class="badge">invented demo squad</span>}
+          {answer && answer.swimmers.length > 0 && (
+            <a class="export-squad" href="/api/squad.csv" download data-action="export-squad">
+              Save as CSV
+            </a>
+          )}
         </div>
         <Swimmers desk={desk} />
       </section>

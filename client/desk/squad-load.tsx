@@ -20,13 +20,16 @@ function Format(): JSX.Element {
       <p>
         One row a reference time, with a header row. Columns in any order: <code>swimmer</code>, <code>event</code>,{' '}
         <code>course</code> and <code>time</code> are needed; <code>lane</code>, <code>order</code>, <code>group</code>,{' '}
-        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code>, <code>half</code> and{' '}
-        <code>splits</code> may be there. Below a swimmer's first row the swimmer's own cells may be empty.
+        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code>, <code>half</code>,{' '}
+        <code>splits</code>, <code>start</code> and <code>hand</code> may be there. Below a swimmer's first row the
+        swimmer's own cells may be empty.
       </p>
       <p>
         <code>kind</code> is <code>best</code>, <code>goal</code> or <code>test</code>. A 30-minute test is its distance
         with the time 30:00. <code>mean</code> is for the mean of a set, written as the event:{' '}
-        <code>12 x 50 free @ 1:30</code>. <code>splits</code> are of equal lengths, <code>28.1 30.2 30.9 30.8</code>.
+        <code>12 x 50 free @ 1:30</code>. <code>start</code> is <code>push</code> or <code>dive</code>,{' '}
+        <code>hand</code> is <code>yes</code> for a time taken by hand. <code>splits</code> are of equal lengths,{' '}
+        <code>28.1 30.2 30.9 30.8</code>.
       </p>
       <pre>{EXAMPLE}</pre>
     </details>

@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
 import { type Reference, type SetMean, type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
+import { unguarded } from './csv-formulas.ts';
 import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
 import { readTimeRow, TIME_COLUMNS, type TimeRow } from './squad-times.ts';
 import { nameKey } from './swimmer-names.ts';
@@ -31,8 +32,8 @@ export interface SquadReading {
   readonly rowsAreClear: boolean;
 }
 
-const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
-type Column = (typeof COLUMNS)[number];
+export const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
+export type Column = (typeof COLUMNS)[number];
 const NEEDED: readonly Column[] = ['swimmer', 'event', 'course', 'time'];
 
 const LONGEST_NAME = 60;
@@ -194,7 +195,7 @@ class RowReader {
 
   private cell(column: Column): string {
     const place = this.places.get(column);
-    return place === undefined ? '' : (this.cells[place] ?? '').trim();
+    return place === undefined ? '' : unguarded((this.cells[place] ?? '').trim());
   }
 
   /** @param more the cure, and the line where that is not the one being read */

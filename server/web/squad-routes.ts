@@ -11,7 +11,9 @@ import {
 import { failure, type KnownFailure } from '../failure.ts';
 import { squadChanges } from '../planning/squad-changes.ts';
 import { readSquadCsv, type SquadReading } from '../planning/squad-csv.ts';
+import { squadCsv } from '../planning/squad-export.ts';
 import { importedSquad } from '../planning/squad-import.ts';
+import { poolDay } from '../running/present-squad.ts';
 import { absenceRoutes } from './absence-routes.ts';
 import { read, sendFailure } from './answers.ts';
 import { laneRoutes } from './lane-routes.ts';
@@ -26,6 +28,12 @@ const LOADED_IN_BETWEEN = failure('loaded-in-between', 'Somebody loaded another 
 /** The desk's questions about the squad: what a file would change, loading it, and taking that back. */
 export function squadRoutes(app: FastifyInstance, parts: WebParts): void {
   app.get('/api/squad', () => parts.store.squad.squad());
+  app.get('/api/squad.csv', (_request, reply) =>
+    reply
+      .type('text/csv; charset=utf-8')
+      .header('content-disposition', `attachment; filename="squad-${poolDay(parts)}.csv"`)
+      .send(squadCsv(parts.store.squad.squad())),
+  );
   previewRoute(app, parts);
   loadRoute(app, parts);
   undoRoutes(app, parts);

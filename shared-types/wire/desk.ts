@@ -16,6 +16,7 @@ import { ROLES } from './protocol.ts';
  * | PUT /api/pool | Pool | Pool |
  * | GET /api/squad | | SquadAnswer |
  * | PUT /api/squad | SquadUpload (CSV text) | SquadAnswer, or nothing changed and a Failure with `problems` |
+ * | GET /api/squad.csv | | the squad as a file that loads again to the same |
  * | POST /api/squad/preview | SquadPreviewRequest | SquadPreview: what loading the file would change |
  * | GET /api/squad/before | | SquadBefore: what an undo of the last load would put back |
  * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |

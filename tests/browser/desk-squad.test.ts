@@ -80,6 +80,15 @@ describe('a squad file on the desk', () => {
     },
   );
 
+  test('that the desk has saved changes nothing when it is chosen again', async () => {
+    const page = await openSquad(await withSquad());
+    const [saved] = await Promise.all([page.waitForEvent('download'), page.click('[data-action="export-squad"]')]);
+    await page.setInputFiles('.squad-file input[type="file"]', await saved.path());
+    await page.click('[data-action="preview-squad"]:enabled');
+    await page.getByText('Loading it would change nothing.').waitFor();
+    expect(await page.locator('.preview-counts li').allTextContents()).toEqual(['24 as before']);
+  });
+
   test('that cannot be read at all says what to mend and offers nothing to load', async () => {
     const page = await openSquad(await withSquad());
     await page.fill('[data-squad-text]', 'name,best\nAda,2:00');

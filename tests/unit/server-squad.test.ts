@@ -132,3 +132,16 @@ describe('the squad before', () => {
     expect(server.farwall.keeper.run).toMatchObject({ id: run.id, sheet: run.sheet });
   });
 });
+
+test('the squad is a file that loads again to the same, named after the day', async () => {
+  const server = await runServer();
+  await withDemo(server);
+  const { headers, bytes } = await server.ask('GET', '/api/squad.csv');
+  expect(headers['content-type']).toBe('text/csv; charset=utf-8');
+  expect(headers['content-disposition']).toBe('attachment; filename="squad-2027-01-15.csv"');
+  const csv = bytes.toString();
+  const preview = await look(server, csv);
+  expect([preview.problems, new Set(preview.swimmers.map(({ kind }) => kind))]).toEqual([[], new Set(['unchanged'])]);
+  const { swimmers } = await squadNow(server);
+  expect(squadAnswerSchema.parse((await load(server, csv)).body).swimmers).toEqual(swimmers);
+});
