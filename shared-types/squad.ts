@@ -79,7 +79,8 @@ export const swimmerSchema = z.object({
 });
 export type Swimmer = z.infer<typeof swimmerSchema>;
 
-export const squadSchema = z.object({ swimmers: z.array(swimmerSchema).max(500) });
+export const MOST_SWIMMERS = 500;
+export const squadSchema = z.object({ swimmers: z.array(swimmerSchema).max(MOST_SWIMMERS) });
 export type Squad = z.infer<typeof squadSchema>;
 
 const STROKE_WORDS: Readonly<Record<string, RaceStroke>> = {

@@ -1,7 +1,8 @@
 import { z } from 'zod';
-import type { DeviceId, LaneNumber, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
+import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
+import { type Absences, absencesSchema } from '../../shared-types/wire/absences.ts';
 import {
   demoAnswerSchema,
   type PracticeSummary,
@@ -25,6 +26,12 @@ import {
   type WeeksAnswer,
   weeksAnswerSchema,
 } from '../../shared-types/wire/history.ts';
+import {
+  type ChangeLanes,
+  type LanesProposal,
+  type LanesQuestion,
+  lanesProposalSchema,
+} from '../../shared-types/wire/lanes.ts';
 import {
   deletedAnswerSchema,
   type FoundAnswer,
@@ -53,18 +60,14 @@ import {
   resultsAnswerSchema,
   runsAnswerSchema,
 } from '../../shared-types/wire/results.ts';
+import {
+  type SquadBefore,
+  type SquadPreview,
+  squadBeforeSchema,
+  squadPreviewSchema,
+} from '../../shared-types/wire/squad.ts';
 import { identifySchema, type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type AskFailure, ask, type Reply } from '../common/ask.ts';
-
-/** A row of a squad file that could not be read. */
-const squadProblemSchema = z.object({
-  line: z.number(),
-  /** The field's number in its row. */
-  column: z.number(),
-  message: z.string(),
-  fix: z.string().optional(),
-});
-export type SquadProblem = z.infer<typeof squadProblemSchema>;
 
 export type Failed = AskFailure;
 export type Outcome<T> = Reply<T>;
@@ -92,8 +95,16 @@ export interface DeskServer {
   pool(): Promise<Outcome<Pool>>;
   savePool(pool: Pool): Promise<Outcome<Pool>>;
   squad(): Promise<Outcome<SquadAnswer>>;
+  previewSquad(csv: string, fileName: string): Promise<Outcome<SquadPreview>>;
+  /** Rows that cannot be read are left out. */
   loadSquad(csv: string, fileName: string): Promise<Outcome<SquadAnswer>>;
-  orderLane(lane: LaneNumber, swimmers: readonly SwimmerId[]): Promise<Outcome<SquadAnswer>>;
+  squadBefore(): Promise<Outcome<SquadBefore>>;
+  /** @param loadedAt of the load that is to be undone */
+  undoSquad(loadedAt: number): Promise<Outcome<SquadAnswer>>;
+  absences(): Promise<Outcome<Absences>>;
+  setAbsence(swimmer: SwimmerId, isAway: boolean): Promise<Outcome<Absences>>;
+  proposeLanes(question: LanesQuestion): Promise<Outcome<LanesProposal>>;
+  changeLanes(changes: ChangeLanes): Promise<Outcome<SquadAnswer>>;
   preview(text: string): Promise<Outcome<Preview>>;
   practices(): Promise<Outcome<PracticeSummary[]>>;
   practice(id: PracticeId): Promise<Outcome<StoredPractice>>;
@@ -126,14 +137,6 @@ export interface DeskServer {
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
 }
 
-const withProblemsSchema = z.object({ problems: z.array(squadProblemSchema) });
-
-/** The bad rows that a refused squad file's failure carries; none when it failed for another reason. */
-export function badRowsOf(failure: Failed): readonly SquadProblem[] {
-  const read = withProblemsSchema.safeParse(failure);
-  return read.success ? read.data.problems : [];
-}
-
 const referencePath = ({ run, set, swimmer, offer }: OfferedResult): string =>
   `/api/runs/${run}/references/${set}/${swimmer}/${offer.id}`;
 const flag = (isSo: boolean): string => (isSo ? '1' : '0');
@@ -142,8 +145,14 @@ export const deskServer: DeskServer = {
   pool: () => ask(poolAnswerSchema, 'GET', '/api/pool'),
   savePool: (pool) => ask(poolAnswerSchema, 'PUT', '/api/pool', pool),
   squad: () => ask(squadAnswerSchema, 'GET', '/api/squad'),
-  loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName }),
-  orderLane: (lane, swimmers) => ask(squadAnswerSchema, 'PUT', `/api/squad/lanes/${lane}`, { swimmers }),
+  previewSquad: (csv, fileName) => ask(squadPreviewSchema, 'POST', '/api/preview/squad', { csv, fileName }),
+  loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName, leaveOutBadRows: true }),
+  squadBefore: () => ask(squadBeforeSchema, 'GET', '/api/squad/before'),
+  undoSquad: (loadedAt) => ask(squadAnswerSchema, 'POST', '/api/squad/undo', { loadedAt }),
+  absences: () => ask(absencesSchema, 'GET', '/api/squad/absences'),
+  setAbsence: (swimmer, isAway) => ask(absencesSchema, 'PUT', '/api/squad/absences', { swimmer, isAway }),
+  proposeLanes: (question) => ask(lanesProposalSchema, 'POST', '/api/preview/lanes', question),
+  changeLanes: (changes) => ask(squadAnswerSchema, 'PUT', '/api/squad/lanes', changes),
   preview: (text) => ask(previewSchema, 'POST', '/api/preview', { text }),
   practices: () => ask(z.array(practiceSummarySchema), 'GET', '/api/practices'),
   practice: (id) => ask(storedPracticeSchema, 'GET', `/api/practices/${id}`),

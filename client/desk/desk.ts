@@ -1,7 +1,9 @@
 import { computed, effect, type ReadonlySignal, signal, untracked } from '@preact/signals';
 import type { Link } from '../common/live.ts';
+import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
+import { createLanes, type LanesModel } from './lanes-model.ts';
 import { createLibrary, type Library } from './library.ts';
 import { createLibrarySearch, type LibrarySearch } from './library-search.ts';
 import { createLoads, type LoadsModel } from './loads-model.ts';
@@ -14,6 +16,7 @@ import { createQuestions, type Questions } from './questions.ts';
 import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
 import { createSeason, type SeasonModel } from './season-model.ts';
+import { createSquadFile, type SquadFileModel } from './squad-file-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createVersions, type VersionsModel } from './versions-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
@@ -35,6 +38,9 @@ export interface Desk {
   readonly versions: VersionsModel;
   readonly preview: PreviewModel;
   readonly squad: SquadModel;
+  readonly squadFile: SquadFileModel;
+  readonly lanes: LanesModel;
+  readonly absences: AbsencesModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
@@ -69,13 +75,17 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const squad = createSquad(server, preview.refresh);
   const search = createLibrarySearch(server, later, (text) => metresIn(text, squad.pool.value));
   const plan = createPlan(server);
+  const squadFile = createSquadFile(server, squad);
+  const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
+  const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload()]);
+
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), squad.reload()]);
+    await Promise.all([library.reload(), reloadSquad()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
   }
 
@@ -104,7 +114,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     effect(() => {
       const what = link.changed.value?.what;
       if (what === 'practices' || what === 'demo') void library.reload().then(search.reload);
-      if (what === 'squad' || what === 'pool' || what === 'demo') void squad.reload().then(preview.refresh);
+      if (what === 'squad' || what === 'pool' || what === 'demo') void reloadSquad().then(preview.refresh);
       if (what === 'plan' || what === 'practices') untracked(() => plan.shown.value && void plan.reload());
     });
   }
@@ -118,6 +128,9 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     versions: createVersions(server, manuscript),
     preview,
     squad,
+    squadFile,
+    lanes: createLanes(server, squad),
+    absences,
     wall,
     walls: createWalls(server, questions),
     results,

@@ -1,5 +1,6 @@
 import './desk.css';
 import './chart.css';
+import './lanes.css';
 import './library.css';
 import './loads.css';
 import './plan.css';
@@ -10,6 +11,7 @@ import './results.css';
 import './season.css';
 import './sheet.css';
 import './squad.css';
+import './squad-preview.css';
 import './walls.css';
 import './weeks.css';
 import { render } from 'preact';

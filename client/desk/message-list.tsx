@@ -44,7 +44,7 @@ function CureButton({ desk, message }: { desk: Desk; message: Message }): JSX.El
   if (!cure || (cure.kind !== 'order' && next === null)) return null;
   const isStale = desk.preview.makesSheet.value === null;
   const act = (): void => {
-    if (cure.kind === 'order') void desk.squad.orderLane(cure.lane, cure.swimmers);
+    if (cure.kind === 'order') void desk.lanes.order(cure.lane, cure.swimmers);
     else if (next !== null) desk.manuscript.write(next);
   };
   return (

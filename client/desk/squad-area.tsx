@@ -1,30 +1,12 @@
 import type { JSX } from 'preact';
-import type { Swimmer } from '../../shared-types/squad.ts';
+import { hereWords } from './absences-model.ts';
 import type { Desk } from './desk.ts';
+import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
 import { ProblemNote } from './problem-note.tsx';
-import { SquadLane } from './squad-lane.tsx';
+import { SquadLanes } from './squad-lanes.tsx';
 import { SquadLoad } from './squad-load.tsx';
-
-/** By the order written, then as in the file. */
-const byOrder = (a: Swimmer, b: Swimmer): number => (a.order ?? 99) - (b.order ?? 99);
-
-function Lanes({ swimmers }: { swimmers: readonly Swimmer[] }): JSX.Element {
-  const numbers = [...new Set(swimmers.flatMap(({ lane }) => lane ?? []))].sort((a, b) => a - b);
-  const without = swimmers.filter(({ lane }) => lane === undefined);
-  return (
-    <div class="squad-lanes">
-      {numbers.map((lane) => (
-        <SquadLane
-          key={lane}
-          title={`Lane ${lane}`}
-          swimmers={swimmers.filter((swimmer) => swimmer.lane === lane).sort(byOrder)}
-        />
-      ))}
-      {without.length > 0 && <SquadLane title="Without a lane (not on the sheet)" swimmers={without.sort(byOrder)} />}
-    </div>
-  );
-}
+import { undoWords } from './squad-preview-words.ts';
 
 function Swimmers({ desk }: { desk: Desk }): JSX.Element {
   const { squad, problem } = desk.squad;
@@ -40,7 +22,23 @@ function Swimmers({ desk }: { desk: Desk }): JSX.Element {
       </div>
     );
   }
-  return <Lanes swimmers={answer.swimmers} />;
+  return <SquadLanes desk={desk} swimmers={answer.swimmers} />;
+}
+
+function UndoLoad({ desk: { squadFile } }: { desk: Desk }): JSX.Element | null {
+  const before = squadFile.before.value;
+  if (!before) return null;
+  return (
+    <button
+      type="button"
+      class="undo-load"
+      data-action="undo-load"
+      disabled={squadFile.busy.value}
+      onClick={() => void squadFile.undo()}
+    >
+      {undoWords(before)}
+    </button>
+  );
 }
 
 /** Who swims, where, and what pool they swim in. */
@@ -51,8 +49,15 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
       <section class="squad-list" aria-label="Swimmers">
         <div class="squad-title">
           <h2>Squad</h2>
-          {answer && answer.swimmers.length > 0 && <p class="quiet">{answer.swimmers.length} swimmers</p>}
+          {answer && answer.swimmers.length > 0 && (
+            <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
+          )}
           {answer?.demo && <span class="badge">invented demo squad</span>}
+          {answer && answer.swimmers.length > 0 && (
+            <a class="export-squad" href="/api/squad.csv" download data-action="export-squad">
+              Save as CSV
+            </a>
+          )}
         </div>
         <Swimmers desk={desk} />
       </section>
@@ -60,7 +65,11 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         <p class="done" role="status">
           {desk.squad.done.value}
         </p>
+        <UndoLoad desk={desk} />
         <SquadLoad desk={desk} />
+        {desk.squad.pool.value && answer && answer.swimmers.length > 0 && (
+          <LanesForm desk={desk} pool={desk.squad.pool.value} />
+        )}
         {desk.squad.pool.value ? (
           <PoolForm desk={desk} pool={desk.squad.pool.value} />
         ) : (

@@ -1,6 +1,11 @@
 import type { JSX } from 'preact';
+import type { LaneNumber } from '../../shared-types/brand.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import { dateText } from '../../shared-types/time.ts';
+import type { AbsencesModel } from './absences-model.ts';
+import type { LaneDrag } from './lane-drag.ts';
+import type { LanesModel } from './lanes-model.ts';
+import { SwimmerHandle } from './swimmer-handle.tsx';
 
 /** `200 free 2:08.40 SCM`, `100 free 58.4 SCM (test, by hand, 12 Oct 2026)` */
 function referenceText(reference: Reference): string {
@@ -22,11 +27,50 @@ function Times({ references }: { references: readonly Reference[] }): JSX.Elemen
   );
 }
 
-/** The swimmers of one lane in the order in which they leave. */
-export function SquadLane({ title, swimmers }: { title: string; swimmers: readonly Swimmer[] }): JSX.Element {
-  const groups = [...new Set(swimmers.flatMap(({ group }) => group ?? []))];
+function Here({ absences, swimmer: { id, name } }: { absences: AbsencesModel; swimmer: Swimmer }): JSX.Element {
+  const isAway = absences.away.value.has(id);
   return (
-    <table class="squad-lane">
+    <label class="here">
+      <input
+        type="checkbox"
+        checked={!isAway}
+        aria-label={`${name} is here today`}
+        data-here={id}
+        onChange={({ currentTarget }) => void absences.set(id, !currentTarget.checked)}
+      />
+      {isAway && 'away today'}
+    </label>
+  );
+}
+
+interface SquadLaneProps {
+  readonly title: string;
+  /** Null: of those who are in none. */
+  readonly lane: LaneNumber | null;
+  /** In the order in which they leave. */
+  readonly swimmers: readonly Swimmer[];
+  readonly lanes: LanesModel;
+  readonly drag: LaneDrag;
+  readonly absences: AbsencesModel;
+  readonly keysId: string;
+}
+
+/** Before which of the swimmers who is being carried would go; one more than there are: after the last. */
+function dropPlace({ lane, swimmers, drag }: SquadLaneProps): string | null {
+  const dragged = drag.dragged.value;
+  if (!dragged?.to || dragged.to.lane !== lane) return null;
+  const others = swimmers.filter(({ id }) => id !== dragged.swimmer);
+  return others[dragged.to.place]?.id ?? 'last';
+}
+
+/** The swimmers of one lane in the order in which they leave. */
+export function SquadLane(props: SquadLaneProps): JSX.Element {
+  const { title, lane, swimmers, lanes, drag, absences, keysId } = props;
+  const groups = [...new Set(swimmers.flatMap(({ group }) => group ?? []))];
+  const before = dropPlace(props);
+  const carried = drag.dragged.value?.swimmer;
+  return (
+    <table class="squad-lane" data-lane-drop={lane ?? 'none'} data-drop-last={before === 'last' ? '' : undefined}>
       <caption>
         <strong>{title}</strong> {groups.length > 0 && <span>group {groups.join(', ')}</span>}
       </caption>
@@ -34,21 +78,47 @@ export function SquadLane({ title, swimmers }: { title: string; swimmers: readon
         <tr>
           <th scope="col">Leaves</th>
           <th scope="col">Swimmer</th>
+          <th scope="col">Here</th>
           <th scope="col">Main</th>
           <th scope="col">Times targets come from</th>
         </tr>
       </thead>
       <tbody>
-        {swimmers.map(({ id, name, order, main, references }, place) => (
-          <tr key={id}>
-            <td class="at">{order ?? place + 1}</td>
-            <th scope="row">{name}</th>
-            <td>{main ? eventText(main) : ''}</td>
+        {swimmers.map((swimmer, place) => (
+          <tr
+            key={swimmer.id}
+            data-swimmer={swimmer.id}
+            data-away={absences.away.value.has(swimmer.id) ? '' : undefined}
+            data-carried={carried === swimmer.id ? '' : undefined}
+            data-drop-before={before === swimmer.id ? '' : undefined}
+          >
+            <td class="at">
+              <SwimmerHandle
+                lanes={lanes}
+                drag={drag}
+                swimmer={swimmer}
+                place={swimmer.order ?? place + 1}
+                keysId={keysId}
+              />
+            </td>
+            <th scope="row">{swimmer.name}</th>
             <td>
-              <Times references={references} />
+              <Here absences={absences} swimmer={swimmer} />
+            </td>
+            <td>{swimmer.main ? eventText(swimmer.main) : ''}</td>
+            <td>
+              <Times references={swimmer.references} />
             </td>
           </tr>
         ))}
+        {swimmers.length === 0 && (
+          <tr>
+            <td />
+            <td colSpan={4} class="quiet">
+              nobody
+            </td>
+          </tr>
+        )}
       </tbody>
     </table>
   );

@@ -2,46 +2,16 @@ import { type Signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Desk } from './desk.ts';
-import type { SquadProblem } from './desk-server.ts';
 import { FileButton } from './file-button.tsx';
 import { ProblemNote } from './problem-note.tsx';
+import { SquadPreviewDialog } from './squad-preview.tsx';
 import { dropTarget, type TextFile } from './text-file.ts';
 
-const PASTED = 'pasted text';
+const PASTED = 'the pasted text';
 const EXAMPLE = `swimmer,lane,order,group,event,course,time
 Ida Moren,1,1,A,200 free,SCM,2:08.40
 ,,,,100 free,SCM,59.80
 Tom Aske,1,2,A,200 free,SCM,2:10.15`;
-
-function BadRows({ rows, fileName }: { rows: readonly SquadProblem[]; fileName: string }): JSX.Element | null {
-  if (rows.length === 0) return null;
-  return (
-    <div class="bad-rows" data-bad-rows={rows.length}>
-      <table>
-        <caption>What to mend in {fileName}</caption>
-        <thead>
-          <tr>
-            <th scope="col">Line</th>
-            <th scope="col">Column</th>
-            <th scope="col">What is wrong</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ line, column, message, fix }) => (
-            <tr key={`${line}:${column}:${message}`} data-bad-row={line}>
-              <td>{line}</td>
-              <td>{column}</td>
-              <td>
-                {message}
-                {fix && <span class="fix">; {fix}</span>}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
-  );
-}
 
 function Format(): JSX.Element {
   return (
@@ -50,13 +20,16 @@ function Format(): JSX.Element {
       <p>
         One row a reference time, with a header row. Columns in any order: <code>swimmer</code>, <code>event</code>,{' '}
         <code>course</code> and <code>time</code> are needed; <code>lane</code>, <code>order</code>, <code>group</code>,{' '}
-        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code>, <code>half</code> and{' '}
-        <code>splits</code> may be there. Below a swimmer's first row the swimmer's own cells may be empty.
+        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code>, <code>half</code>,{' '}
+        <code>splits</code>, <code>start</code> and <code>hand</code> may be there. Below a swimmer's first row the
+        swimmer's own cells may be empty.
       </p>
       <p>
         <code>kind</code> is <code>best</code>, <code>goal</code> or <code>test</code>. A 30-minute test is its distance
         with the time 30:00. <code>mean</code> is for the mean of a set, written as the event:{' '}
-        <code>12 x 50 free @ 1:30</code>. <code>splits</code> are of equal lengths, <code>28.1 30.2 30.9 30.8</code>.
+        <code>12 x 50 free @ 1:30</code>. <code>start</code> is <code>push</code> or <code>dive</code>,{' '}
+        <code>hand</code> is <code>yes</code> for a time taken by hand. <code>splits</code> are of equal lengths,{' '}
+        <code>28.1 30.2 30.9 30.8</code>.
       </p>
       <pre>{EXAMPLE}</pre>
     </details>
@@ -73,16 +46,11 @@ function useFile(): { file: Signal<TextFile>; take: (file: TextFile) => void } {
   };
 }
 
-/** The squad from a CSV: picked, dropped or pasted. It is taken whole or, with one bad row, not at all. */
+/** The squad from a CSV: picked, dropped or pasted. What it would change is shown first. */
 export function SquadLoad({ desk }: { desk: Desk }): JSX.Element {
   const { file, take } = useFile();
   const areaId = useId();
-  const { squad, problem, badRows, busy } = desk.squad;
-  const replaces = (squad.value?.swimmers.length ?? 0) > 0;
-  const load = async (): Promise<void> => {
-    const { name, text } = file.value;
-    if (await desk.squad.load(text, name)) take({ name: PASTED, text: '' });
-  };
+  const { problem, busy, look } = desk.squadFile;
   return (
     <section class="card" aria-label="Load a squad" {...dropTarget(take)}>
       <h2>Load a squad</h2>
@@ -106,16 +74,16 @@ export function SquadLoad({ desk }: { desk: Desk }): JSX.Element {
         <button
           type="button"
           class="strong"
-          data-action="load-squad"
+          data-action="preview-squad"
           disabled={busy.value || file.value.text.trim() === ''}
-          onClick={() => void load()}
+          onClick={() => void desk.squadFile.lookAt(file.value.text, file.value.name)}
         >
-          {replaces ? 'Replace the squad with this' : 'Load this squad'}
+          Show what would change
         </button>
       </div>
-      <ProblemNote problem={problem.value} />
-      <BadRows rows={badRows.value} fileName={file.value.name} />
+      {!look.value && <ProblemNote problem={problem.value ?? desk.squad.problem.value} />}
       <Format />
+      <SquadPreviewDialog desk={desk} onLoaded={() => take({ name: PASTED, text: '' })} />
     </section>
   );
 }

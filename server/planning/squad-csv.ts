@@ -1,8 +1,10 @@
 import Papa from 'papaparse';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
 import { type Reference, type SetMean, type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
+import { unguarded } from './csv-formulas.ts';
 import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
-import { readTimeRow, TIME_COLUMNS } from './squad-times.ts';
+import { readTimeRow, TIME_COLUMNS, type TimeRow } from './squad-times.ts';
+import { nameKey } from './swimmer-names.ts';
 
 /** A row or header that cannot be read. Lines count from 1; the column is the field's number in its row. */
 export interface SquadProblem {
@@ -12,14 +14,29 @@ export interface SquadProblem {
   readonly fix?: string;
 }
 
+/** A row that says something. The cells of a bad one that say who and where still count, its time does not. */
+export interface SquadRow {
+  readonly line: number;
+  /** As it stands in the row, or above it; empty where nobody is named. */
+  readonly name: string;
+  readonly state: 'good' | 'bad' | 'repeated';
+  readonly reference?: Reference;
+  readonly mean?: SetMean;
+}
+
 export interface SquadReading {
   readonly squad: Squad;
   readonly problems: readonly SquadProblem[];
+  readonly rows: readonly SquadRow[];
+  /** False: for a bad header or quotes that do not close nobody can say what the other rows mean. */
+  readonly rowsAreClear: boolean;
 }
 
-const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
-type Column = (typeof COLUMNS)[number];
+export const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
+export type Column = (typeof COLUMNS)[number];
 const NEEDED: readonly Column[] = ['swimmer', 'event', 'course', 'time'];
+
+const LONGEST_NAME = 60;
 
 const isColumn = (name: string): name is Column => COLUMNS.some((column) => column === name);
 
@@ -35,18 +52,21 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
   });
   const [header = [], ...rows] = parsed.data;
   const { places, problems } = readHeader(header);
-  if (problems.length > 0) return { squad: { swimmers: [] }, problems };
+  if (problems.length > 0) return { squad: { swimmers: [] }, problems, rows: [], rowsAreClear: false };
   const reader = new RowReader(places, newId);
   let line = 1 + linesOf(header);
+  let rowsAreClear = true;
   for (const [row, cells] of rows.entries()) {
     const quotes = parsed.errors.find((error) => error.type === 'Quotes' && error.row === row + 1);
-    if (quotes)
+    if (quotes) {
       reader.refuse('swimmer', 'a quote in this row is not closed', { line, fix: 'write " around whole cells only' });
-    else if (cells.slice(header.length).some((cell) => cell.trim() !== '')) reader.refuseExtra(line, header.length);
-    else if (cells.some((cell) => cell.trim() !== '')) reader.read(cells, line);
+      rowsAreClear = false;
+    } else if (cells.slice(header.length).some((cell) => cell.trim() !== '')) {
+      reader.refuseExtra(cells, line, header.length);
+    } else if (cells.some((cell) => cell.trim() !== '')) reader.read(cells, line);
     line += linesOf(cells);
   }
-  return { squad: { swimmers: reader.swimmers() }, problems: reader.problems };
+  return { squad: { swimmers: reader.swimmers() }, problems: reader.problems, rows: reader.rows, rowsAreClear };
 }
 
 /** How many lines of the file a row takes: a quoted cell may hold line breaks. */
@@ -84,16 +104,21 @@ interface Draft {
   readonly fields: Partial<Record<OwnField, unknown>>;
   readonly references: Reference[];
   readonly means: SetMean[];
+  /** Its times as JSON, to notice a row that is there twice. */
+  readonly written: Set<string>;
 }
 
 class RowReader {
   readonly problems: SquadProblem[] = [];
+  readonly rows: SquadRow[] = [];
   private readonly places: Places;
   private readonly newId: () => string;
   private readonly drafts = new Map<string, Draft>();
   private current: Draft | null = null;
   private cells: readonly string[] = [];
   private line = 0;
+  /** The last row whose swimmer cannot be told. */
+  private unreadLine: number | null = null;
 
   constructor(places: Places, newId: () => string) {
     this.places = places;
@@ -104,13 +129,44 @@ class RowReader {
     this.cells = cells;
     this.line = line;
     const name = this.cell('swimmer');
-    if (name !== '') this.current = this.drafts.get(name.toLowerCase()) ?? this.begin(name);
+    const problemsBefore = this.problems.length;
+    if (name !== '') this.current = this.drafts.get(nameKey(name)) ?? this.begin(name);
     if (!this.current) {
-      this.refuse('swimmer', 'the first row names no swimmer', { fix: 'write a name in the column "swimmer"' });
+      this.refuseNameless();
       return;
     }
     for (const field of OWN_FIELDS) this.readOwn(this.current, field);
-    this.readTime(this.current);
+    const time = this.readTime();
+    if (this.current.name.length > LONGEST_NAME && this.current.line !== line) {
+      this.refuse('swimmer', `this row belongs to the name on line ${this.current.line}, which is too long`);
+    }
+    this.keep(this.current, time, this.problems.length === problemsBefore);
+  }
+
+  /** Rows below one that could not be read may be of its swimmer, never of the one before. */
+  private refuseNameless(): void {
+    this.rows.push({ line: this.line, name: '', state: 'bad' });
+    if (this.unreadLine === null) {
+      this.refuse('swimmer', 'the first row names no swimmer', { fix: 'write a name in the column "swimmer"' });
+    } else {
+      const text = `this row belongs to line ${this.unreadLine}, which cannot be read`;
+      this.refuse('swimmer', text, { fix: 'mend that line, or write the name in this one too' });
+    }
+  }
+
+  private keep(draft: Draft, { reference, mean }: Pick<TimeRow, 'reference' | 'mean'>, isGood: boolean): void {
+    const time = { ...(reference ? { reference } : {}), ...(mean ? { mean } : {}) };
+    const written = JSON.stringify(time);
+    const isRepeated = written !== '{}' && draft.written.has(written);
+    const row = { line: this.line, name: draft.name };
+    if (!isGood) this.rows.push({ ...row, state: 'bad' });
+    else if (isRepeated) this.rows.push({ ...row, state: 'repeated' });
+    else {
+      this.rows.push({ ...row, state: 'good', ...time });
+      draft.written.add(written);
+      if (reference) draft.references.push(reference);
+      if (mean) draft.means.push(mean);
+    }
   }
 
   swimmers(): Swimmer[] {
@@ -129,15 +185,17 @@ class RowReader {
       fields: {},
       references: [],
       means: [],
+      written: new Set(),
     };
-    if (name.length > 60) this.refuse('swimmer', `the name "${name.slice(0, 20)}…" is longer than 60 letters`);
-    this.drafts.set(name.toLowerCase(), draft);
+    if (name.length > LONGEST_NAME)
+      this.refuse('swimmer', `the name "${name.slice(0, 20)}…" is longer than ${LONGEST_NAME} letters`);
+    this.drafts.set(nameKey(name), draft);
     return draft;
   }
 
   private cell(column: Column): string {
     const place = this.places.get(column);
-    return place === undefined ? '' : (this.cells[place] ?? '').trim();
+    return place === undefined ? '' : unguarded((this.cells[place] ?? '').trim());
   }
 
   /** @param more the cure, and the line where that is not the one being read */
@@ -150,7 +208,11 @@ class RowReader {
     this.problems.push({ line, column: place, text, ...(fix === undefined ? {} : { fix }) });
   }
 
-  refuseExtra(line: number, columns: number): void {
+  refuseExtra(cells: readonly string[], line: number, columns: number): void {
+    this.cells = cells;
+    this.current = null;
+    this.unreadLine = line;
+    this.rows.push({ line, name: this.cell('swimmer'), state: 'bad' });
     const text = `this row has more cells than the header has columns (${columns})`;
     const fix = 'write a decimal comma only between quotes or in a file with semicolons';
     this.problems.push({ line, column: columns + 1, text, fix });
@@ -173,12 +235,11 @@ class RowReader {
     draft.fields[field] = value;
   }
 
-  private readTime(draft: Draft): void {
-    if (this.cell('event') === '' && this.cell('course') === '' && this.cell('time') === '') return;
-    const { reference, mean, slips } = readTimeRow((column) => this.cell(column), draft.name);
-    for (const { column, text, fix } of slips) this.refuse(column, text, { fix });
-    if (reference) draft.references.push(reference);
-    if (mean) draft.means.push(mean);
+  private readTime(): Pick<TimeRow, 'reference' | 'mean'> {
+    if (this.cell('event') === '' && this.cell('course') === '' && this.cell('time') === '') return {};
+    const row = readTimeRow((column) => this.cell(column), this.current?.name ?? '');
+    for (const { column, text, fix } of row.slips) this.refuse(column, text, { fix });
+    return row;
   }
 }
 

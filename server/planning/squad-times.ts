@@ -3,11 +3,11 @@ import { type Ms, ms } from '../../shared-types/brand.ts';
 import { COURSES, type Course, inMetres, REFERENCE_KINDS } from '../../shared-types/pool.ts';
 import { type Event, parseEvent, type Reference, type SetMean } from '../../shared-types/squad.ts';
 import { formatSwimTime, readTypedTime } from '../../shared-types/time.ts';
-import { signatureOf } from './set-signature.ts';
+import { type SetSignature, signatureOf } from './set-signature.ts';
 import { parsePractice } from './shorthand/parse.ts';
 
 /** The columns of a time: a reference, or the mean of a set. */
-export const TIME_COLUMNS = ['event', 'course', 'time', 'kind', 'date', 'half', 'splits'] as const;
+export const TIME_COLUMNS = ['event', 'course', 'time', 'kind', 'date', 'half', 'splits', 'start', 'hand'] as const;
 type TimeColumn = (typeof TIME_COLUMNS)[number];
 
 /** What a row says in a column; empty where it says nothing. */
@@ -26,6 +26,13 @@ export interface TimeRow {
   readonly slips: readonly Slip[];
 }
 
+/** A swim time as people type it, also with the thousandths of an exported mean. */
+function readTime(text: string): Ms | null {
+  const [, hundredths = text, thousandth = '0'] = /^(.+[.,]\d\d)(\d)$/.exec(text) ?? [];
+  const time = readTypedTime(hundredths);
+  return time === null ? null : ms(time + Number(thousandth));
+}
+
 const notA = (cell: Cells, column: TimeColumn, what: string, fix?: string): Slip => ({
   column,
   text: `"${cell(column)}" is not ${what}`,
@@ -39,7 +46,7 @@ const notA = (cell: Cells, column: TimeColumn, what: string, fix?: string): Slip
  */
 export function readTimeRow(cell: Cells, name: string): TimeRow {
   const course = COURSES.find((known) => known === cell('course').toUpperCase());
-  const time = readTypedTime(cell('time'));
+  const time = readTime(cell('time'));
   const date = z.iso.date().safeParse(cell('date'));
   const slips: Slip[] = [];
   if (!course) slips.push(notA(cell, 'course', `a course (${COURSES.join(', ')})`));
@@ -55,14 +62,37 @@ export function readTimeRow(cell: Cells, name: string): TimeRow {
   return all.length > 0 ? { slips: inOrder } : row;
 }
 
+/** What is known of how a time was taken; an export writes it. */
+function readTaken(cell: Cells): { taken: Pick<Reference, 'start' | 'handTimed'>; slips: Slip[] } {
+  const start = (['push', 'dive'] as const).find((known) => known === cell('start').toLowerCase());
+  const isByHand = cell('hand').toLowerCase() === 'yes';
+  const slips: Slip[] = [];
+  if (cell('start') !== '' && !start) slips.push(notA(cell, 'start', 'a start (push or dive)'));
+  if (cell('hand') !== '' && !isByHand)
+    slips.push(notA(cell, 'hand', 'yes', 'leave it empty for times not taken by hand'));
+  return { taken: { ...(start ? { start } : {}), ...(isByHand ? { handTimed: true } : {}) }, slips };
+}
+
 interface Common {
   readonly course: Course | undefined;
   readonly time: Ms | null;
   readonly date?: string;
 }
 
+/** `12 × 50 free, from a push, SCM; @ 1:30`: a mean as an export writes it. */
+function readSignature(written: string): SetSignature | null {
+  const match = /^(\d+ × .+, from a (?:push|dive)(?:, .+)?); (@ .+|rest .+|on go)$/.exec(written);
+  return match?.[1] && match[2] ? { set: match[1], sendOff: match[2] } : null;
+}
+
 /** A mean is of one set line, as it stands in a practice. */
 function readMean(cell: Cells, { course, time, date }: Common): TimeRow {
+  const exported = readSignature(cell('event'));
+  if (exported && time !== null) {
+    const { taken, slips } = readTaken(cell);
+    const byHand = taken.handTimed ? { handTimed: taken.handTimed } : {};
+    return { mean: { ...exported, meanMs: time, ...(date === undefined ? {} : { date }), ...byHand }, slips };
+  }
   const { practice } = parsePractice(cell('event'));
   const items = practice?.sections.flatMap((section) => section.items) ?? [];
   const [set, more] = items;
@@ -91,8 +121,9 @@ function readReference(cell: Cells, { course, time, date }: Common, name: string
   };
   const halves = readHalf(cell, reference, name);
   const splits = readSplits(cell, reference, name);
-  slips.push(...speedSlips(reference), ...halves.slips, ...splits.slips);
-  const whole: Reference = { ...reference, ...halves.value, ...splits.value };
+  const { taken, slips: takenSlips } = readTaken(cell);
+  slips.push(...speedSlips(reference), ...halves.slips, ...splits.slips, ...takenSlips);
+  const whole: Reference = { ...reference, ...halves.value, ...splits.value, ...taken };
   if (slips.length === 0) slips.push(...halfAgainstSplits(whole, name));
   return { reference: whole, slips };
 }
@@ -113,7 +144,7 @@ interface Field<T> {
 
 function readHalf(cell: Cells, { timeMs }: Reference, name: string): Field<Pick<Reference, 'halfMs'>> {
   if (cell('half') === '') return { value: {}, slips: [] };
-  const halfMs = readTypedTime(cell('half'));
+  const halfMs = readTime(cell('half'));
   if (halfMs === null) return { value: {}, slips: [notA(cell, 'half', 'a swim time', 'write it like 57.90')] };
   if (halfMs < timeMs) return { value: { halfMs }, slips: [] };
   const text = `the half split ${formatSwimTime(halfMs, 2)} of ${name} is not less than the time ${formatSwimTime(timeMs, 2)}`;
@@ -127,7 +158,7 @@ function readSplits(cell: Cells, reference: Reference, name: string): Field<Pick
     .filter(Boolean);
   if (written.length === 0) return { value: {}, slips: [] };
   const refused = (text: string, fix: string) => ({ value: {}, slips: [{ column: 'splits' as const, text, fix }] });
-  const splitsMs = written.flatMap((text) => readTypedTime(text) ?? []);
+  const splitsMs = written.flatMap((text) => readTime(text) ?? []);
   const { event, timeMs } = reference;
   if (splitsMs.length < written.length || splitsMs.some((split) => split === 0)) {
     return refused(`"${cell('splits')}" are not split times`, 'write them like 28.10 30.25 30.90 30.75');

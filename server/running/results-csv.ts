@@ -4,16 +4,11 @@ import type { Mark } from '../../shared-types/marks.ts';
 import { unitOf } from '../../shared-types/pool.ts';
 import { type Figure, isKnown } from '../../shared-types/results.ts';
 import type { JudgedRep, ResultsAnswer, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { FORMULA } from '../planning/csv-formulas.ts';
 
 /** A cell: text, a number (with a decimal point), or nothing where there is none. */
 type Cell = string | number | null;
 type Row = Readonly<Record<string, Cell>>;
-
-/**
- * Text that a spreadsheet would take for a formula gets an apostrophe before it. Source: CWE-1236; which characters,
- * tab and other controls among them: OWASP ASVS 5.0, 1.2.10. Numbers stay as they are, below nought too.
- */
-const FORMULA = /^[=+\-@\p{Cc}]/u;
 
 const BOM = '\uFEFF';
 
@@ -41,7 +36,7 @@ const seconds = (ms: Figure | null): Cell => (ms !== null && isKnown(ms) ? round
 /**
  * The results and the times of a run as a CSV (RFC 4180): a `set` record for each swimmer of a set with its figures, a
  * `rep` record for each rep, and a `mark` record for every time that was taken, whether it counts or not. Seconds to the
- * millisecond; instants are of the pool's clock, in UTC.
+ * millisecond; instants are of the pool's clock, in UTC. Numbers stay as they are, below nought too.
  * @param withBom opens with a byte order mark, by which spreadsheets know UTF-8
  */
 export function resultsCsv(results: ResultsAnswer, marks: readonly Mark[], withBom: boolean): string {

@@ -188,4 +188,23 @@ export const MIGRATIONS: readonly string[] = [
     deleted_at REAL NOT NULL
   ) STRICT, WITHOUT ROWID;
   `,
+  // The squad that the last file took the place of.
+  `
+  CREATE TABLE squad_before (
+    pool_id TEXT PRIMARY KEY REFERENCES pools,
+    squad_json TEXT NOT NULL,
+    demo INTEGER NOT NULL,
+    file_name TEXT NOT NULL,
+    loaded_at REAL NOT NULL
+  ) STRICT;
+  `,
+  // No swimmer need be in the squad any more, and nobody asks for a day that is over.
+  `
+  CREATE TABLE absences (
+    pool_id TEXT NOT NULL REFERENCES pools,
+    day TEXT NOT NULL,
+    swimmer_id TEXT NOT NULL,
+    PRIMARY KEY (pool_id, day, swimmer_id)
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

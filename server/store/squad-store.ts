@@ -1,23 +1,32 @@
 import { z } from 'zod';
 import { type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
-import { withTakenOver } from '../planning/kept-references.ts';
+import { keepIds } from '../planning/squad-import.ts';
 import { type Database, flagColumn, jsonColumn, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
 const rowSchema = z.object({ swimmer_json: jsonColumn(swimmerSchema), demo: flagColumn });
 
-/** A swimmer of the same name as before keeps the id and what was taken over from results. */
-function keepIds(swimmers: readonly Swimmer[], before: readonly Swimmer[]): Swimmer[] {
-  const left = [...before];
-  return swimmers.map((swimmer) => {
-    const place = left.findIndex(({ name }) => name === swimmer.name);
-    const [same] = place < 0 ? [] : left.splice(place, 1);
-    return same ? { ...withTakenOver(swimmer, same), id: same.id } : swimmer;
-  });
+/** A file that was loaded. */
+interface Load {
+  readonly fileName: string;
+  /** On the pool's clock, ms since 1970. */
+  readonly loadedAt: number;
 }
 
-/** The squad, replaced as a whole. */
+interface BeforeLoad extends Load {
+  readonly squad: Squad;
+  readonly demo: boolean;
+}
+
+const beforeSchema = z.object({
+  squad_json: jsonColumn(z.object({ swimmers: z.array(swimmerSchema) })),
+  demo: flagColumn,
+  file_name: z.string(),
+  loaded_at: z.number(),
+});
+
+/** The squad, replaced as a whole, and the one before the last file. */
 export class SquadStore {
   readonly #database: Database;
 
@@ -37,10 +46,10 @@ export class SquadStore {
     this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
   }
 
-  /** Has these swimmers, all of one lane, leave in this order. */
-  order(swimmers: readonly Swimmer[]): void {
+  /** All of these anew, who are in the squad, or none. */
+  saveAll(swimmers: readonly Swimmer[]): void {
     this.#database.inTransaction(() => {
-      for (const [place, swimmer] of swimmers.entries()) this.save({ ...swimmer, order: place + 1 });
+      for (const swimmer of swimmers) this.save(swimmer);
     });
   }
 
@@ -55,5 +64,43 @@ export class SquadStore {
       });
     });
     return { swimmers, demo: demo && swimmers.length > 0 };
+  }
+
+  /** Replaces the squad by a file's and keeps the one before; a file that changes nothing leaves the kept one alone. */
+  load(squad: Squad, load: Load): SquadAnswer {
+    const before = this.squad();
+    return this.#database.inTransaction(() => {
+      const stored = this.replace(squad, false);
+      if (JSON.stringify(stored) !== JSON.stringify(before)) this.#keepBefore(before, load);
+      return stored;
+    });
+  }
+
+  /** Null: nothing was loaded, or that is undone. */
+  beforeLoad(): BeforeLoad | null {
+    const columns = ['squad_json', 'demo', 'file_name', 'loaded_at'] as const;
+    const asked = query.selectFrom('squad_before').select(columns).where('pool_id', '=', POOL_ID);
+    const found = this.#database.first(asked, beforeSchema);
+    if (!found) return null;
+    return { squad: found.squad_json, demo: found.demo, fileName: found.file_name, loadedAt: found.loaded_at };
+  }
+
+  /** Puts back the squad of before the last load; what was taken over from results since then stays. */
+  undoLoad({ squad, demo }: BeforeLoad): SquadAnswer {
+    return this.#database.inTransaction(() => {
+      this.#database.run(query.deleteFrom('squad_before').where('pool_id', '=', POOL_ID));
+      return this.replace(squad, demo);
+    });
+  }
+
+  #keepBefore({ swimmers, demo }: SquadAnswer, { fileName, loadedAt }: Load): void {
+    const squad_json = JSON.stringify({ swimmers });
+    const row = { squad_json, demo: demo ? 1 : 0, file_name: fileName, loaded_at: loadedAt };
+    this.#database.run(
+      query
+        .insertInto('squad_before')
+        .values({ pool_id: POOL_ID, ...row })
+        .onConflict((conflict) => conflict.column('pool_id').doUpdateSet(row)),
+    );
   }
 }

@@ -1,3 +1,4 @@
+import { AbsenceStore } from './absence-store.ts';
 import { AnchorStore } from './anchor-store.ts';
 import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
@@ -23,6 +24,7 @@ export interface Store {
   readonly anchor: AnchorStore;
   readonly pool: PoolStore;
   readonly squad: SquadStore;
+  readonly absences: AbsenceStore;
   readonly practices: PracticeStore;
   readonly practiceSearch: PracticeSearch;
   readonly plan: PlanStore;
@@ -50,6 +52,7 @@ export function storeOn(database: Database): Store {
     anchor: new AnchorStore(database),
     pool: new PoolStore(database),
     squad: new SquadStore(database),
+    absences: new AbsenceStore(database),
     practices: new PracticeStore(database),
     practiceSearch: new PracticeSearch(database),
     plan: new PlanStore(database),

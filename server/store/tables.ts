@@ -4,6 +4,10 @@ export interface Tables {
   pools: { pool_id: string; settings_json: string };
   /** `place` is the order in the squad's file. */
   swimmers: { swimmer_id: string; pool_id: string; place: number; swimmer_json: string; demo: number };
+  /** What an undo of the last load puts back; `file_name` is of what was loaded in its place. */
+  squad_before: { pool_id: string; squad_json: string; demo: number; file_name: string; loaded_at: number };
+  /** Who is away on a day, YYYY-MM-DD. */
+  absences: { pool_id: string; day: string; swimmer_id: string };
   practices: {
     practice_id: string;
     version: number;

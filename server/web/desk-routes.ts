@@ -1,24 +1,19 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
-import { laneNumberSchema, practiceIdSchema } from '../../shared-types/brand.ts';
+import { practiceIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import { poolSchema } from '../../shared-types/pool.ts';
-import {
-  laneOrderSchema,
-  type Preview,
-  practiceTextSchema,
-  savePracticeSchema,
-  squadUploadSchema,
-} from '../../shared-types/wire/desk.ts';
+import { type Preview, practiceTextSchema, savePracticeSchema } from '../../shared-types/wire/desk.ts';
 import { addDemo } from '../demo.ts';
 import { failure } from '../failure.ts';
 import { sendOffOptions } from '../planning/lanes/send-off-options.ts';
 import { planPractice } from '../planning/plan.ts';
-import { readSquadCsv } from '../planning/squad-csv.ts';
 import { fullLabels } from '../running/labels.ts';
+import { presentSquad } from '../running/present-squad.ts';
 import { titleOf } from '../title.ts';
 import { read, sendFailure } from './answers.ts';
 import { libraryRoutes } from './library-routes.ts';
+import { squadRoutes } from './squad-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
 /** The desk's questions about pool, squad and practices. */
@@ -44,54 +39,15 @@ function poolRoutes(app: FastifyInstance, { store }: WebParts): void {
   });
 }
 
-function squadRoutes(app: FastifyInstance, { store, keeper, newId }: WebParts): void {
-  app.get('/api/squad', () => store.squad.squad());
-
-  app.put('/api/squad/lanes/:lane', (request, reply) => {
-    const params = read(laneParams, request.params, 'bad-request');
-    const asked = read(laneOrderSchema, request.body, 'bad-request');
-    if (!params.ok) return sendFailure(reply, params);
-    if (!asked.ok) return sendFailure(reply, asked);
-    const own = store.squad.squad().swimmers.filter(({ lane }) => lane === params.value.lane);
-    const ordered = asked.value.swimmers.flatMap((id) => own.find((swimmer) => swimmer.id === id) ?? []);
-    if (new Set(ordered).size !== own.length) return sendFailure(reply, LANE_IS_ANOTHER);
-    store.squad.order(ordered);
-    return reply.send(store.squad.squad());
-  });
-
-  app.put('/api/squad', (request, reply) => {
-    const asked = read(squadUploadSchema, request.body, 'bad-request');
-    if (!asked.ok) return sendFailure(reply, asked);
-    const { csv, fileName } = asked.value;
-    const { squad, problems } = readSquadCsv(csv, newId);
-    if (problems.length === 0) {
-      const stored = store.squad.replace(squad, false);
-      keeper.squadChanged(stored);
-      return reply.send(stored);
-    }
-    const lines = new Set(problems.map(({ line }) => line)).size;
-    const rows = lines === 1 ? 'A row' : `${lines} rows`;
-    const failed = failure('squad-has-errors', `${rows} of "${fileName}" cannot be read; nothing was changed.`, {
-      fix: 'Correct the file and load it again.',
-    });
-    const told = problems.map(({ text, ...place }) => ({ ...place, message: text }));
-    return sendFailure(reply, failed, { problems: told });
-  });
-}
-
-const laneParams = z.object({ lane: z.coerce.number().pipe(laneNumberSchema) });
-const LANE_IS_ANOTHER = failure('saved-in-between', 'Others swim in this lane by now; nothing was changed.', {
-  fix: 'Look at the messages again.',
-});
-
 const practiceParams = z.object({ id: practiceIdSchema });
 const versionQuery = z.object({ version: z.coerce.number().int().min(1).optional() });
 
-function practiceRoutes(app: FastifyInstance, { store, clock }: WebParts): void {
+function practiceRoutes(app: FastifyInstance, parts: WebParts): void {
+  const { store, clock } = parts;
   app.post('/api/preview', (request, reply) => {
     const asked = read(practiceTextSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
-    const squad = store.squad.squad();
+    const squad = presentSquad(parts);
     const planned = planPractice(asked.value.text, squad, store.pool.pool());
     const labels = fullLabels(squad.swimmers);
     const messages = planned.messages.map((message) => ({ ...message, text: withNames(message.text, labels) }));

@@ -5,6 +5,7 @@ import { putOnWallSchema } from '../../shared-types/wire/desk.ts';
 import { ROLES } from '../../shared-types/wire/protocol.ts';
 import { failure } from '../failure.ts';
 import { loadingOf } from '../running/loading.ts';
+import { presentSquad } from '../running/present-squad.ts';
 import { read, sendFailure } from './answers.ts';
 import { healthRoutes } from './health-routes.ts';
 import { historyRoutes } from './history-routes.ts';
@@ -26,7 +27,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
     const { practice: id, version, replace, rehearsed = false } = asked.value;
     const practice = store.practices.practice(id, version);
     if (!practice) return sendFailure(reply, failure('no-such-practice', 'There is no such version of the practice.'));
-    const planned = loadingOf(practice, store.squad.squad(), store.pool.pool());
+    const planned = loadingOf(practice, presentSquad(parts), store.pool.pool());
     if (!planned.ok) return sendFailure(reply, planned);
     const loaded = keeper.load(planned.loading, replace, rehearsed);
     return loaded.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, loaded);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { practiceIdSchema, sheetHashSchema, swimmerIdSchema } from '../brand.ts';
+import { practiceIdSchema, sheetHashSchema } from '../brand.ts';
 import { messageSchema } from '../message.ts';
 import { poolSchema } from '../pool.ts';
 import { sheetSchema } from '../sheet.ts';
@@ -16,7 +16,14 @@ import { ROLES } from './protocol.ts';
  * | PUT /api/pool | Pool | Pool |
  * | GET /api/squad | | SquadAnswer |
  * | PUT /api/squad | SquadUpload (CSV text) | SquadAnswer, or nothing changed and a Failure with `problems` |
- * | PUT /api/squad/lanes/:lane | LaneOrder | SquadAnswer: everybody of the lane in this order |
+ * | GET /api/squad.csv | | the squad as a file that loads again to the same |
+ * | POST /api/preview/squad | SquadPreviewRequest | SquadPreview: what loading the file would change |
+ * | GET /api/squad/before | | SquadBefore: what an undo of the last load would put back |
+ * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |
+ * | POST /api/preview/lanes | LanesQuestion | LanesProposal, or a Failure that says why there can be none |
+ * | PUT /api/squad/lanes | ChangeLanes | SquadAnswer; 409 when somebody moved one of them in between |
+ * | GET /api/squad/absences | | Absences: who is away today |
+ * | PUT /api/squad/absences | SetAbsence | Absences |
  * | POST /api/preview | PracticeText | Preview |
  * | GET /api/practices | | PracticeSummary[] |
  * | GET /api/practices/:id | | StoredPractice |
@@ -51,10 +58,6 @@ export const previewSchema = z.object({
   sendOffs: z.array(sendOffOptionSchema).default([]),
 });
 export type Preview = z.infer<typeof previewSchema>;
-
-export const squadUploadSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
-
-export const laneOrderSchema = z.object({ swimmers: z.array(swimmerIdSchema).min(1).max(12) });
 
 export const squadAnswerSchema = z.object({ swimmers: z.array(swimmerSchema), demo: z.boolean() });
 export type SquadAnswer = z.infer<typeof squadAnswerSchema>;

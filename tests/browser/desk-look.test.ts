@@ -138,7 +138,7 @@ describe('the desk', () => {
     await page.click('[data-area="squad"]');
     const csv = 'swimmer,lane,event,course,time\nIda Moren,1,200 free,SCM,2:0x\nTom Aske,99,200 free,SCM,2:10.15\n';
     await page.fill('[data-squad-text]', csv);
-    await page.click('[data-action="load-squad"]');
+    await page.click('[data-action="preview-squad"]');
     await page.waitForSelector('[data-bad-row="2"]');
     expect(await page.locator('[data-bad-row]').count()).toBe(2);
     expect(await page.getByText('24 swimmers').count()).toBe(1);

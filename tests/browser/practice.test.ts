@@ -127,7 +127,8 @@ describe('a whole practice', () => {
 
     await desk.click('[data-area="squad"]');
     await desk.fill('[data-squad-text]', readFileSync(new URL('squad.csv', demoFolder), 'utf8'));
-    await desk.click('[data-action="load-squad"]');
+    await desk.click('[data-action="preview-squad"]');
+    await desk.click('[data-action="load-previewed"]');
     await desk.getByText('24 swimmers').first().waitFor();
     await desk.click('[data-area="practice"]');
     await desk.click('[data-action="new-practice"]');

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { changesByOrder } from '../../client/desk/lane-moves.ts';
 import { curedText, cureLabel } from '../../client/desk/message-cures.ts';
 import { planPractice } from '../../server/planning/plan.ts';
+import { laneNumber } from '../../shared-types/brand.ts';
 import type { Message } from '../../shared-types/message.ts';
 import { squadAnswerSchema } from '../../shared-types/wire/desk.ts';
 import { best, pool25, swimmer } from '../fixtures/planning.ts';
@@ -76,20 +78,21 @@ describe('what cannot be made is mended at a press', () => {
     const [ada, bo, cy] = stored.map(({ id }) => id);
     expect(message?.cure).toEqual({ kind: 'order', lane: 1, swimmers: [ada, cy, bo] });
     expect(message && curedText(text, message)).toBeNull();
-    const reply = await server.ask('PUT', '/api/squad/lanes/1', { body: { swimmers: [ada, cy, bo] } });
+    const order = [ada, cy, bo].flatMap((id) => id ?? []);
+    const changes = changesByOrder(stored, laneNumber(1), order);
+    const reply = await server.ask('PUT', '/api/squad/lanes', { body: changes });
     const after = squadAnswerSchema.parse(reply.body).swimmers;
     expect(after.map(({ order }) => order)).toEqual([1, 3, 2]);
     expect(messagesOf(text, after).some(({ code }) => code === 'catches')).toBe(false);
   });
 
-  test('but not when others swim in that lane by now', async () => {
-    const server = await runServer();
-    const [ada, bo] = server.farwall.store.squad.replace({ swimmers: [ADA, BO] }, false).swimmers.map(({ id }) => id);
-    for (const swimmers of [[ada], [ada, ada], [ada, bo, CY.id].slice(0, 1)]) {
-      const reply = await server.ask('PUT', '/api/squad/lanes/1', { body: { swimmers } });
-      expect(reply.status).toBe(409);
-    }
-    expect((await server.ask('PUT', '/api/squad/lanes/40', { body: { swimmers: [ada] } })).status).toBe(400);
-    expect(server.farwall.store.squad.squad().swimmers.map(({ order }) => order)).toEqual([undefined, undefined]);
+  test('by the order of a lane, behind which stays who came to it since, and without who left it', () => {
+    const dee = swimmer('Dee Ross', 2, 'A', []);
+    const { places } = changesByOrder([ADA, BO, CY, dee], laneNumber(1), [BO.id, dee.id, ADA.id]);
+    expect(places.map(({ swimmer: id, order }) => [id, order])).toEqual([
+      [BO.id, 1],
+      [ADA.id, 2],
+      [CY.id, 3],
+    ]);
   });
 });
