@@ -28,6 +28,8 @@ export const STATUS_OF = {
   'squad-has-errors': 422,
   'not-a-load': 422,
   'no-lanes': 422,
+  'name-is-taken': 409,
+  'squad-is-full': 422,
   'no-such-lane': 422,
   'lane-too-full': 422,
   'page-too-old': 426,

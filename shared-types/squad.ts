@@ -61,6 +61,8 @@ export type SetMean = z.infer<typeof setMeanSchema>;
 export const swimmerSchema = z.object({
   id: swimmerIdSchema,
   name: z.string().min(1).max(60),
+  /** What walls and decks call the swimmer; absent: the first name, with as much more as tells it from others. */
+  short: z.string().min(1).max(20).optional(),
   /** Absent: not on the sheet. */
   lane: laneNumberSchema.optional(),
   /** Place in the lane, 1 leaves first. */

@@ -43,10 +43,11 @@ function lineOf(rows: readonly SquadRow[], time: Reference | SetMean): number | 
 }
 
 function factsOf(swimmer: Swimmer, rows: readonly SquadRow[]): Fact[] {
-  const { name, lane, order, group, category, main, references, means = [] } = swimmer;
+  const { name, short, lane, order, group, category, main, references, means = [] } = swimmer;
   const line = rows[0]?.line ?? null;
   const own: readonly (readonly [string, string | number | undefined])[] = [
     ['name', name],
+    ['short name', short],
     ['lane', lane],
     ['order in the lane', order],
     ['group', group],

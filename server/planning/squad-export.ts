@@ -14,8 +14,8 @@ function timeText(timeMs: number): string {
 
 const numberText = (value: number | undefined): string | undefined => (value === undefined ? undefined : String(value));
 
-function ownCells({ lane, order, group, category, main }: Swimmer): Row {
-  return { lane: numberText(lane), order: numberText(order), group, category, main: main && eventText(main) };
+function ownCells({ short, lane, order, group, category, main }: Swimmer): Row {
+  return { short, lane: numberText(lane), order: numberText(order), group, category, main: main && eventText(main) };
 }
 
 const referenceRow = ({ event, course, timeMs, kind, date, halfMs, splitsMs, start, handTimed }: Reference): Row => ({

@@ -1,7 +1,7 @@
 import type { Swimmer } from '../../shared-types/squad.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 
-type Named = Pick<Swimmer, 'id' | 'name'>;
+type Named = Pick<Swimmer, 'id' | 'name' | 'short'>;
 
 const words = (name: string): string[] => name.trim().split(/\s+/u);
 
@@ -14,25 +14,28 @@ function shortName(name: string, letters: number): string {
 
 const LONGEST_NAME = 60;
 
-/** The shortest form of a name that none of the others of the squad shares. */
-function unlike(name: string, others: readonly string[]): string {
+/** The shortest form of a name that none of the others of the squad shares, nor has been given as a short name. */
+function unlike(name: string, others: readonly string[], given: ReadonlySet<string>): string {
   for (let letters = 0; letters <= LONGEST_NAME; letters += 1) {
     const short = shortName(name, letters);
-    if (others.every((other) => shortName(other, letters) !== short)) return short;
+    if (!given.has(short) && others.every((other) => shortName(other, letters) !== short)) return short;
   }
   return name;
 }
 
-/** First names; of swimmers who share one, with as much of the last name as tells them apart. */
+/**
+ * The short names that the coach has given; else first names, of swimmers who share one with as much of the last name as
+ * tells them apart.
+ */
 export function shortLabels(swimmers: readonly Named[]): Labels {
-  const byFirstName = Map.groupBy(swimmers, ({ name }) => shortName(name, 0));
+  const given = new Set(swimmers.flatMap(({ short }) => short ?? []));
+  const unnamed = swimmers.filter(({ short }) => short === undefined);
+  const byFirstName = Map.groupBy(unnamed, ({ name }) => shortName(name, 0));
   const labels: Labels = {};
-  for (const { id, name } of swimmers) {
+  for (const { id, name, short } of swimmers) {
     const sharing = byFirstName.get(shortName(name, 0)) ?? [];
-    labels[id] = unlike(
-      name,
-      sharing.flatMap((other) => (other.id === id ? [] : [other.name])),
-    );
+    const others = sharing.flatMap((other) => (other.id === id ? [] : [other.name]));
+    labels[id] = short ?? unlike(name, others, given);
   }
   return labels;
 }

@@ -14,6 +14,7 @@ import type { EarlierMean, Signature, SwumSet } from '../../shared-types/results
 import { swumSetSchema } from '../../shared-types/results.ts';
 import { styleSchema } from '../../shared-types/sheet.ts';
 import type { Occurrence, SetKind, SetKindsAnswer, SwumOnce } from '../../shared-types/wire/history.ts';
+import type { SwimmerAnswer, SwimmerSet } from '../../shared-types/wire/swimmer.ts';
 import { type Database, flagColumn } from './database.ts';
 
 /** Which practices count. */
@@ -60,6 +61,7 @@ const ofKindRow = z.object({
   at: instantSchema,
   style: styleSchema,
   strict: z.string(),
+  loose: z.string(),
   reps: z.number(),
   timed: z.number(),
   is_whole: flagColumn,
@@ -80,6 +82,11 @@ const OF_SQUAD = `
 const OF_SWIMMER = `
   SELECT at, style, metres, ms FROM kept_sets
   WHERE at >= ? AND at < ? AND ${MAY_BE_REHEARSED} AND swimmer_id = ?`;
+
+/** The last that a swimmer left on first. */
+const LAST_OF_SWIMMER = `
+  SELECT kept_sets.*, title FROM kept_sets JOIN kept_runs USING (run_id)
+  WHERE swimmer_id = ? AND ${MAY_BE_REHEARSED} ORDER BY at DESC, run_id, place LIMIT ?`;
 
 /** Practices that somebody has left on, each with when the first did. */
 const RUNS = `
@@ -108,6 +115,7 @@ export class HistoryStore {
   readonly #runs: StatementSync;
   readonly #lastMean: StatementSync;
   readonly #anyOf: StatementSync;
+  readonly #lastOf: StatementSync;
 
   constructor(database: Database) {
     this.#kinds = database.prepare(KINDS);
@@ -116,6 +124,7 @@ export class HistoryStore {
     this.#ofSwimmer = database.prepare(OF_SWIMMER);
     this.#runs = database.prepare(RUNS);
     this.#lastMean = database.prepare(LAST_MEAN);
+    this.#lastOf = database.prepare(LAST_OF_SWIMMER);
     this.#anyOf = database.prepare('SELECT 1 FROM kept_sets WHERE swimmer_id = ? LIMIT 1');
   }
 
@@ -160,6 +169,12 @@ export class HistoryStore {
     return { signature: { strict: row.strict, loose }, meanMs: row.mean_ms, at: row.at };
   }
 
+  /** So many sets of a swimmer, the last first. */
+  setsOf(swimmer: SwimmerId, limit: number, { rehearsed }: Counted): Pick<SwimmerAnswer, 'sets' | 'more'> {
+    const rows = this.#lastOf.all(swimmer, rehearsed ? 1 : 0, limit + 1).map((row) => swimmerSet(ofKindRow.parse(row)));
+    return { sets: rows.slice(0, limit), more: rows.length > limit };
+  }
+
   /** Whether a swimmer has swum anything that is kept. */
   knows(swimmer: SwimmerId): boolean {
     return this.#anyOf.get(swimmer) !== undefined;
@@ -185,3 +200,9 @@ const swumOnce = (row: OfKind): SwumOnce => ({
   judged: row.judged,
   hits: row.hits,
 });
+
+function swimmerSet(row: OfKind): SwimmerSet {
+  const { swimmer: _, ...once } = swumOnce(row);
+  const { run_id: run, set_number: set, title, at, style, loose } = row;
+  return { ...once, run, set, title, at, style, loose };
+}

@@ -1,10 +1,12 @@
 import { z } from 'zod';
+import type { SwimmerId } from '../../shared-types/brand.ts';
 import { type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import { keepIds } from '../planning/squad-import.ts';
 import { type Database, flagColumn, jsonColumn, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
+const placeRow = z.object({ place: z.number() });
 const rowSchema = z.object({ swimmer_json: jsonColumn(swimmerSchema), demo: flagColumn });
 
 /** A file that was loaded. */
@@ -44,6 +46,18 @@ export class SquadStore {
   save(swimmer: Swimmer): void {
     const swimmer_json = JSON.stringify(swimmer);
     this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
+  }
+
+  /** One swimmer more, after the others. */
+  add(swimmer: Swimmer): void {
+    const asked = query.selectFrom('swimmers').select('place').where('pool_id', '=', POOL_ID).orderBy('place', 'desc');
+    const place = 1 + (this.#database.first(asked.limit(1), placeRow)?.place ?? -1);
+    const row = { swimmer_id: swimmer.id, pool_id: POOL_ID, place, swimmer_json: JSON.stringify(swimmer), demo: 0 };
+    this.#database.run(query.insertInto('swimmers').values(row));
+  }
+
+  remove(swimmer: SwimmerId): void {
+    this.#database.run(query.deleteFrom('swimmers').where('swimmer_id', '=', swimmer));
   }
 
   /** All of these anew, who are in the squad, or none. */

@@ -14,6 +14,7 @@ import { calendarOf } from '../results/calendar.ts';
 import { spanOfWeeks, weeksOf } from '../results/week.ts';
 import { fullLabels, shortLabels } from '../running/labels.ts';
 import { read, sendFailure } from './answers.ts';
+import { upTo } from './page-size.ts';
 import type { WebParts } from './web-parts.ts';
 
 const COACHES_ONLY = failure('not-allowed', 'What was swum is for decks and desks only.');
@@ -33,15 +34,6 @@ const asked = {
     .default('0')
     .transform((flag) => flag === '1'),
 };
-
-/** A number from 1 up to what one answer holds. */
-const upTo = ({ usual, most }: { usual: number; most: number }, what: string) =>
-  z.coerce
-    .number(`not a number of ${what}`)
-    .int(`not a whole number of ${what}`)
-    .min(1, `not a number of ${what} from 1 on`)
-    .max(most, `more than the ${most} ${what} that one answer holds`)
-    .default(usual);
 
 const setsQuerySchema = z.object({ ...asked, limit: upTo(SET_KINDS_A_PAGE, 'sets') });
 const setQuerySchema = z.object({ ...asked, signature: z.string('no signature of a set').min(1) });

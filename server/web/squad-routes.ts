@@ -17,6 +17,7 @@ import { poolDay } from '../running/present-squad.ts';
 import { absenceRoutes } from './absence-routes.ts';
 import { read, sendFailure } from './answers.ts';
 import { laneRoutes } from './lane-routes.ts';
+import { swimmerRoutes } from './swimmer-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
 const TOO_MANY_CURE = 'Load the swimmers of one squad only.';
@@ -39,6 +40,7 @@ export function squadRoutes(app: FastifyInstance, parts: WebParts): void {
   undoRoutes(app, parts);
   laneRoutes(app, parts);
   absenceRoutes(app, parts);
+  swimmerRoutes(app, parts);
 }
 
 const toldProblems = ({ problems }: SquadReading): SquadProblem[] =>

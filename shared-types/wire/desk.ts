@@ -22,6 +22,9 @@ import { ROLES } from './protocol.ts';
  * | POST /api/squad/undo | SquadUndo | SquadAnswer; 409 when another file was loaded in between |
  * | POST /api/preview/lanes | LanesQuestion | LanesProposal, or a Failure that says why there can be none |
  * | PUT /api/squad/lanes | ChangeLanes | SquadAnswer; 409 when somebody moved one of them in between |
+ * | GET /api/squad/swimmers/:id?limit= | | SwimmerAnswer |
+ * | PUT /api/squad/swimmers/:id | SaveSwimmer | SquadAnswer; 409 when somebody changed the swimmer in between |
+ * | DELETE /api/squad/swimmers/:id | | SquadAnswer: who is out of the squad, results stay |
  * | GET /api/squad/absences | | Absences: who is away today |
  * | PUT /api/squad/absences | SetAbsence | Absences |
  * | POST /api/preview | PracticeText | Preview |

@@ -44,7 +44,7 @@ export const setKindsAnswerSchema = z.object({
 });
 export type SetKindsAnswer = z.infer<typeof setKindsAnswerSchema>;
 
-const swumOnceSchema = z.object({
+export const swumOnceSchema = z.object({
   swimmer: swimmerIdSchema,
   /** The strict signature: with send-off and effort. */
   strict: z.string(),

@@ -96,6 +96,7 @@ const squad: fc.Arbitrary<Squad> = fc
       return {
         ...rest,
         name: names[at] ?? `Swimmer ${at}`,
+        ...(at === 1 ? { short: (names[at] ?? 'S').slice(0, 20).trim() } : {}),
         ...place,
         ...(lane > 6 ? {} : { group: 'B' }),
         references,

@@ -20,6 +20,16 @@ test('of swimmers who share a first name it adds as much of the last as tells th
   expect(labelsOf('Ada', 'Ada Vint')).toEqual(['Ada', 'Ada V']);
 });
 
+test('a short name that the coach has given is kept, and nobody else gets it', () => {
+  const [ada, other, bo] = ['Ada Vint', 'Ada Moss', 'Bo Tarn'].map((name) => ({
+    id: swimmerIdSchema.parse(randomId()),
+    name,
+  }));
+  if (!ada || !other || !bo) throw new Error('three were made');
+  const labels = shortLabels([{ ...ada, short: 'Bo' }, other, bo]);
+  expect([labels[ada.id], labels[other.id], labels[bo.id]]).toEqual(['Bo', 'Ada', 'Bo T']);
+});
+
 test('two swimmers of one whole name keep it', () => {
   expect(labelsOf('Ada Vint', 'Ada Vint')).toEqual(['Ada Vint', 'Ada Vint']);
 });
