@@ -6,6 +6,8 @@ import {
   hexOf,
   type PracticeId,
   practiceIdSchema,
+  type SwimmerId,
+  swimmerIdSchema,
 } from '../../shared-types/brand.ts';
 
 /** 128 random bits in hex. `crypto.randomUUID` is missing on plain http, `getRandomValues` is not. */
@@ -14,6 +16,7 @@ const randomHex = (): string => hexOf(crypto.getRandomValues(new Uint8Array(16))
 export const newCommandId = (): CommandId => commandIdSchema.parse(randomHex());
 export const newDeviceId = (): DeviceId => deviceIdSchema.parse(randomHex());
 export const newPracticeId = (): PracticeId => practiceIdSchema.parse(randomHex());
+export const newSwimmerId = (): SwimmerId => swimmerIdSchema.parse(randomHex());
 
 const STORED_AS = 'farwall-device';
 

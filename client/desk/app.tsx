@@ -10,6 +10,7 @@ import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
 import { ResultsPages } from './results-pages.tsx';
 import { SquadArea } from './squad-area.tsx';
+import { SwimmerPage } from './swimmer-page.tsx';
 import { TodayArea } from './today-area.tsx';
 import { stateWords } from './today-words.ts';
 import { wallTitle } from './wall-model.ts';
@@ -124,9 +125,9 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
           <PlanArea desk={desk} />
         </Area>
       )}
-      {here === 'squad' && (
+      {place.area === 'squad' && (
         <Area shown label="Squad">
-          <SquadArea desk={desk} />
+          {place.swimmer === null ? <SquadArea desk={desk} /> : <SwimmerPage desk={desk} swimmer={place.swimmer} />}
         </Area>
       )}
       {here === 'today' && (

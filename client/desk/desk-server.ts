@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
+import type { Swimmer } from '../../shared-types/squad.ts';
 import { type Absences, absencesSchema } from '../../shared-types/wire/absences.ts';
 import {
   demoAnswerSchema,
@@ -66,6 +67,7 @@ import {
   squadBeforeSchema,
   squadPreviewSchema,
 } from '../../shared-types/wire/squad.ts';
+import { type SwimmerAnswer, swimmerAnswerSchema } from '../../shared-types/wire/swimmer.ts';
 import { identifySchema, type WallInfo, type WallSettings, wallInfosSchema } from '../../shared-types/wire/walls.ts';
 import { type AskFailure, ask, type Reply } from '../common/ask.ts';
 
@@ -101,6 +103,10 @@ export interface DeskServer {
   squadBefore(): Promise<Outcome<SquadBefore>>;
   /** @param loadedAt of the load that is to be undone */
   undoSquad(loadedAt: number): Promise<Outcome<SquadAnswer>>;
+  swimmer(id: SwimmerId, sets: number): Promise<Outcome<SwimmerAnswer>>;
+  /** @param instead as the swimmer was seen; null: is new */
+  saveSwimmer(swimmer: Swimmer, instead: Swimmer | null): Promise<Outcome<SquadAnswer>>;
+  removeSwimmer(id: SwimmerId): Promise<Outcome<SquadAnswer>>;
   absences(): Promise<Outcome<Absences>>;
   setAbsence(swimmer: SwimmerId, isAway: boolean): Promise<Outcome<Absences>>;
   proposeLanes(question: LanesQuestion): Promise<Outcome<LanesProposal>>;
@@ -149,6 +155,10 @@ export const deskServer: DeskServer = {
   loadSquad: (csv, fileName) => ask(squadAnswerSchema, 'PUT', '/api/squad', { csv, fileName, leaveOutBadRows: true }),
   squadBefore: () => ask(squadBeforeSchema, 'GET', '/api/squad/before'),
   undoSquad: (loadedAt) => ask(squadAnswerSchema, 'POST', '/api/squad/undo', { loadedAt }),
+  swimmer: (id, sets) => ask(swimmerAnswerSchema, 'GET', `/api/squad/swimmers/${id}?limit=${sets}`),
+  saveSwimmer: (swimmer, instead) =>
+    ask(squadAnswerSchema, 'PUT', `/api/squad/swimmers/${swimmer.id}`, { swimmer, instead }),
+  removeSwimmer: (id) => ask(squadAnswerSchema, 'DELETE', `/api/squad/swimmers/${id}`),
   absences: () => ask(absencesSchema, 'GET', '/api/squad/absences'),
   setAbsence: (swimmer, isAway) => ask(absencesSchema, 'PUT', '/api/squad/absences', { swimmer, isAway }),
   proposeLanes: (question) => ask(lanesProposalSchema, 'POST', '/api/preview/lanes', question),

@@ -18,6 +18,7 @@ import { createResults, type ResultsModel } from './results-model.ts';
 import { createSeason, type SeasonModel } from './season-model.ts';
 import { createSquadFile, type SquadFileModel } from './squad-file-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
+import { createSwimmer, type SwimmerModel } from './swimmer-model.ts';
 import { createVersions, type VersionsModel } from './versions-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
@@ -41,6 +42,7 @@ export interface Desk {
   readonly squadFile: SquadFileModel;
   readonly lanes: LanesModel;
   readonly absences: AbsencesModel;
+  readonly swimmer: SwimmerModel;
   readonly wall: WallModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
@@ -76,13 +78,14 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const search = createLibrarySearch(server, later, (text) => metresIn(text, squad.pool.value));
   const plan = createPlan(server);
   const squadFile = createSquadFile(server, squad);
+  const swimmer = createSwimmer(server, squad);
   const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demoProblem = signal<Problem | null>(null);
 
-  const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload()]);
+  const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload(), swimmer.reload()]);
 
   async function reload(): Promise<void> {
     await Promise.all([library.reload(), reloadSquad()]);
@@ -131,6 +134,7 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     squadFile,
     lanes: createLanes(server, squad),
     absences,
+    swimmer,
     wall,
     walls: createWalls(server, questions),
     results,

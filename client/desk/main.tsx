@@ -11,6 +11,7 @@ import './results.css';
 import './season.css';
 import './sheet.css';
 import './squad.css';
+import './swimmer.css';
 import './squad-preview.css';
 import './walls.css';
 import './weeks.css';

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { hereWords } from './absences-model.ts';
+import { NEW_SWIMMER, swimmerAddress } from './address.ts';
 import type { Desk } from './desk.ts';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
@@ -7,6 +8,7 @@ import { ProblemNote } from './problem-note.tsx';
 import { SquadLanes } from './squad-lanes.tsx';
 import { SquadLoad } from './squad-load.tsx';
 import { undoWords } from './squad-preview-words.ts';
+import { SwimmerUndo } from './swimmer-page.tsx';
 
 function Swimmers({ desk }: { desk: Desk }): JSX.Element {
   const { squad, problem } = desk.squad;
@@ -17,7 +19,8 @@ function Swimmers({ desk }: { desk: Desk }): JSX.Element {
       <div class="no-sheet">
         <h3>No swimmers yet</h3>
         <p>
-          Load them from a CSV file. Every swimmer with a lane gets a place on the sheet, and targets from the times.
+          Load them from a CSV file, or add them one by one. Every swimmer with a lane gets a place on the sheet, and
+          targets from the times.
         </p>
       </div>
     );
@@ -53,6 +56,9 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
             <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
           )}
           {answer?.demo && <span class="badge">invented demo squad</span>}
+          <a class="new-swimmer" href={swimmerAddress(NEW_SWIMMER)} data-action="new-swimmer">
+            Add a swimmer
+          </a>
           {answer && answer.swimmers.length > 0 && (
             <a class="export-squad" href="/api/squad.csv" download data-action="export-squad">
               Save as CSV
@@ -65,6 +71,7 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         <p class="done" role="status">
           {desk.squad.done.value}
         </p>
+        <SwimmerUndo desk={desk} />
         <UndoLoad desk={desk} />
         <SquadLoad desk={desk} />
         {desk.squad.pool.value && answer && answer.swimmers.length > 0 && (

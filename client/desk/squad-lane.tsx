@@ -1,29 +1,30 @@
 import type { JSX } from 'preact';
 import type { LaneNumber } from '../../shared-types/brand.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
-import { dateText } from '../../shared-types/time.ts';
 import type { AbsencesModel } from './absences-model.ts';
+import { swimmerAddress } from './address.ts';
 import type { LaneDrag } from './lane-drag.ts';
 import type { LanesModel } from './lanes-model.ts';
 import { SwimmerHandle } from './swimmer-handle.tsx';
 
-/** `200 free 2:08.40 SCM`, `100 free 58.4 SCM (test, by hand, 12 Oct 2026)` */
+/** `200 free 2:08.40 SCM, test, by hand` */
 function referenceText(reference: Reference): string {
-  const { event, course, kind, date, handTimed } = reference;
-  const when = handTimed && date !== undefined ? [dateText(date)] : [];
-  const said = [...(kind === 'best' ? [] : [kind]), ...howTaken(reference), ...when];
-  const note = said.length > 0 ? ` (${said.join(', ')})` : '';
-  return `${eventText(event)} ${referenceTime(reference)} ${course}${note}`;
+  const { event, course, kind } = reference;
+  const said = [course, ...(kind === 'best' ? [] : [kind]), ...howTaken(reference)].join(', ');
+  return `${eventText(event)} ${referenceTime(reference)} ${said}`;
 }
 
-function Times({ references }: { references: readonly Reference[] }): JSX.Element {
-  if (references.length === 0) return <span class="quiet">no times, so no targets</span>;
+/** One line for each swimmer, so that the lanes are seen together: the time of the main event, else the first. */
+function Times({ swimmer: { main, references } }: { swimmer: Swimmer }): JSX.Element {
+  const ofMain = main && references.find(({ event }) => eventText(event) === eventText(main));
+  const first = ofMain ?? references[0];
+  if (!first) return <span class="quiet">no times, so no targets</span>;
+  const others = references.length - 1;
   return (
-    <ul class="times">
-      {references.map((reference) => (
-        <li key={referenceText(reference)}>{referenceText(reference)}</li>
-      ))}
-    </ul>
+    <>
+      {referenceText(first)}
+      {others > 0 && <span class="quiet"> and {others} more</span>}
+    </>
   );
 }
 
@@ -79,7 +80,6 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
           <th scope="col">Leaves</th>
           <th scope="col">Swimmer</th>
           <th scope="col">Here</th>
-          <th scope="col">Main</th>
           <th scope="col">Times targets come from</th>
         </tr>
       </thead>
@@ -101,20 +101,21 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
                 keysId={keysId}
               />
             </td>
-            <th scope="row">{swimmer.name}</th>
+            <th scope="row">
+              <a href={swimmerAddress(swimmer.id)}>{swimmer.name}</a>
+            </th>
             <td>
               <Here absences={absences} swimmer={swimmer} />
             </td>
-            <td>{swimmer.main ? eventText(swimmer.main) : ''}</td>
             <td>
-              <Times references={swimmer.references} />
+              <Times swimmer={swimmer} />
             </td>
           </tr>
         ))}
         {swimmers.length === 0 && (
           <tr>
             <td />
-            <td colSpan={4} class="quiet">
+            <td colSpan={3} class="quiet">
               nobody
             </td>
           </tr>

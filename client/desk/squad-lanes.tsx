@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useId } from 'preact/hooks';
 import { laneNumber } from '../../shared-types/brand.ts';
@@ -7,6 +8,9 @@ import { useLaneDrag } from './lane-drag.ts';
 import { swimmersIn } from './lane-moves.ts';
 import { ProblemNote } from './problem-note.tsx';
 import { SquadLane } from './squad-lane.tsx';
+
+/** So many of those without a lane are shown at once; a squad may have hundreds. */
+const AT_ONCE = 30;
 
 /** Stays in sight while the lanes are scrolled. */
 function LaneTools({ desk: { lanes, absences } }: { desk: Desk }): JSX.Element | null {
@@ -30,6 +34,7 @@ export function SquadLanes({ desk, swimmers }: { desk: Desk; swimmers: readonly 
   const { lanes, squad } = desk;
   const drag = useLaneDrag();
   const keysId = useId();
+  const shownWithout = useSignal(AT_ONCE);
   useEffect(
     () => () => {
       lanes.held.value = null;
@@ -58,7 +63,23 @@ export function SquadLanes({ desk, swimmers }: { desk: Desk; swimmers: readonly 
         />
       ))}
       {(without.length > 0 || drag.dragged.value) && (
-        <SquadLane title="Without a lane (not on the sheet)" lane={null} swimmers={without} {...shared} />
+        <SquadLane
+          title="Without a lane (not on the sheet)"
+          lane={null}
+          swimmers={without.slice(0, shownWithout.value)}
+          {...shared}
+        />
+      )}
+      {without.length > shownWithout.value && (
+        <button
+          type="button"
+          data-action="more-swimmers"
+          onClick={() => {
+            shownWithout.value += AT_ONCE;
+          }}
+        >
+          Show {Math.min(AT_ONCE, without.length - shownWithout.value)} more of {without.length} without a lane
+        </button>
       )}
     </div>
   );

@@ -20,9 +20,9 @@ function Format(): JSX.Element {
       <p>
         One row a reference time, with a header row. Columns in any order: <code>swimmer</code>, <code>event</code>,{' '}
         <code>course</code> and <code>time</code> are needed; <code>lane</code>, <code>order</code>, <code>group</code>,{' '}
-        <code>category</code>, <code>main</code>, <code>kind</code>, <code>date</code>, <code>half</code>,{' '}
-        <code>splits</code>, <code>start</code> and <code>hand</code> may be there. Below a swimmer's first row the
-        swimmer's own cells may be empty.
+        <code>category</code>, <code>main</code>, <code>short</code>, <code>kind</code>, <code>date</code>,{' '}
+        <code>half</code>, <code>splits</code>, <code>start</code> and <code>hand</code> may be there. Below a swimmer's
+        first row the swimmer's own cells may be empty.
       </p>
       <p>
         <code>kind</code> is <code>best</code>, <code>goal</code> or <code>test</code>. A 30-minute test is its distance

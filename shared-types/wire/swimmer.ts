@@ -14,8 +14,8 @@ const thresholdSchema = z.object({
   what: z.string(),
   /** Per 100 of the pool's unit, ms. */
   per100Ms: z.number(),
-  /** With the times it comes from. */
-  basis: z.string(),
+  /** The times it comes from. */
+  from: z.string(),
   /** What makes it an estimate; null for a test of 30 minutes or 3000. */
   estimate: z.string().nullable(),
 });

@@ -81,6 +81,7 @@ describe('a 30-minute or 3000 test', () => {
     expect(threshold([...races, swum])).toEqual({
       per100Ms: 90_000,
       basis: 'threshold 1:30.00 per 100, the mean of 2000 free 30:00.00 SCM (test, 14 Sep 2026)',
+      from: 'the mean of 2000 free 30:00.00 SCM (test, 14 Sep 2026)',
       estimate: null,
     });
     expect(threshold([time('3000 free', '42:00.00', { kind: 'test' })])).toMatchObject({ per100Ms: 84_000 });

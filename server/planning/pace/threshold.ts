@@ -37,7 +37,9 @@ export function criticalSpeed(trials: readonly Trial[]): CriticalSpeed | null {
 export interface Threshold {
   /** Time per 100 of the course's unit, ms. */
   readonly per100Ms: number;
-  /** With the trials it comes from: other trials give other answers. */
+  /** The trials it comes from: other trials give other answers. */
+  readonly from: string;
+  /** The pace with what it comes from. */
   readonly basis: string;
   readonly estimate: string | null;
 }
@@ -56,7 +58,8 @@ export function thresholdOf(swimmer: Swimmer, what: Omit<Event, 'distance'>, poo
   const test = longTest(swimmer, what, pool);
   if (test) {
     const per100Ms = (test.timeMs * 100) / test.event.distance;
-    return { per100Ms, basis: `${perHundred(per100Ms)}, the mean of ${referenceText(test)}`, estimate: null };
+    const from = `the mean of ${referenceText(test)}`;
+    return { per100Ms, from, basis: `${perHundred(per100Ms)}, ${from}`, estimate: null };
   }
   return byCriticalSpeed(swimmer, what, pool);
 }
@@ -106,11 +109,12 @@ function byCriticalSpeed(swimmer: Swimmer, what: Omit<Event, 'distance'>, pool: 
     return { missing: `no ${name} times that a critical speed fits` };
   }
   const per100Ms = (inMetres(100, pool.course) * 1000) / speed.metresPerSecond;
-  const words = `critical speed ${speed.metresPerSecond.toFixed(3)} m/s`;
-  const from = trials.map((trial) => `${eventText(trial.event)} ${formatSwimTime(trial.timeMs, 2)}`).join(', ');
+  const times = trials.map((trial) => `${eventText(trial.event)} ${formatSwimTime(trial.timeMs, 2)}`).join(', ');
+  const from = `critical speed ${speed.metresPerSecond.toFixed(3)} m/s of ${times} (${pool.course})`;
   return {
     per100Ms,
-    basis: `${perHundred(per100Ms)} ${unitOf(pool.course)}: ${words} of ${from} (${pool.course})`,
+    from,
+    basis: `${perHundred(per100Ms)} ${unitOf(pool.course)}: ${from}`,
     estimate: `critical speed of ${trials.map(({ event: { distance } }) => distance).join(' and ')}`,
   };
 }

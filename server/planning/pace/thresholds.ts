@@ -9,6 +9,8 @@ export function thresholdsOf(swimmer: Swimmer, pool: Pool): SwimmerThreshold[] {
   return [...known].flatMap(([what, event]) => {
     if (event.stroke === 'IM') return [];
     const threshold = thresholdOf(swimmer, event, pool);
-    return 'missing' in threshold ? [] : [{ what, ...threshold }];
+    if ('missing' in threshold) return [];
+    const { per100Ms, from, estimate } = threshold;
+    return [{ what, per100Ms, from, estimate }];
   });
 }
