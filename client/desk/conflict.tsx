@@ -16,7 +16,9 @@ function OneText({ heading, text, other }: TextProps): JSX.Element {
       <h3>{heading}</h3>
       <ol class="version">
         {text.split('\n').map((line, place) => (
-          <li key={`${place}:${line}`}>{known.has(line.trim()) ? line : <mark>{line}</mark>}</li>
+          <li key={`${place}:${line}`} translate={false}>
+            {known.has(line.trim()) ? line : <mark translate={false}>{line}</mark>}
+          </li>
         ))}
       </ol>
     </section>

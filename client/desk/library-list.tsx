@@ -25,7 +25,9 @@ function Entry({ desk, entry }: { desk: Desk; entry: LibraryEntry }): JSX.Elemen
         aria-current={isOpen ? 'true' : undefined}
         onClick={() => void desk.library.choose(entry.id)}
       >
-        <span class="name">{entry.title}</span>
+        <span class="name" translate={false}>
+          {entry.title}
+        </span>
         <span class="when">
           {entry.demo && <span class="badge">demo</span>}
           {savedWords(entry)}

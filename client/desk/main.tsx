@@ -21,6 +21,7 @@ import { App } from './app.tsx';
 import { createDesk } from './desk.ts';
 import { deskServer } from './desk-server.ts';
 import { draftsIn, keptStorage } from './drafts.ts';
+import { writeNumbersIn } from './local-numbers.ts';
 
 /** How often the desk tells the server how well its clock agrees, ms. */
 const REPORT_MS = 5000;
@@ -44,5 +45,6 @@ const report = (): void =>
 setInterval(report, REPORT_MS);
 report();
 
+writeNumbersIn(navigator.language);
 desk.start();
 render(<App desk={desk} />, page);

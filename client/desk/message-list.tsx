@@ -48,7 +48,7 @@ function CureButton({ desk, message }: { desk: Desk; message: Message }): JSX.El
     else if (next !== null) desk.manuscript.write(next);
   };
   return (
-    <button type="button" class="cure" data-cure={cure.kind} disabled={isStale} onClick={act}>
+    <button type="button" class="cure" translate={false} data-cure={cure.kind} disabled={isStale} onClick={act}>
       {cureLabel(cure)}
     </button>
   );
@@ -63,13 +63,17 @@ function OneMessage({ desk, message }: { desk: Desk; message: Message }): JSX.El
         <span class="sign" role="img" aria-label={SEVERITY[severity].one}>
           {SEVERITY[severity].sign}
         </span>
-        <span>
+        <span translate={false}>
           <span class="place">
             line {line}, column {column}
           </span>
           {code === 'caution' && <strong>Caution. </strong>}
           {messageText(message)}
-          {fix && <span class="fix">; {fix}</span>}
+          {fix && (
+            <span class="fix" translate={false}>
+              ; {fix}
+            </span>
+          )}
         </span>
       </button>
       <CureButton desk={desk} message={message} />

@@ -3,6 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import { colourName, dashOf } from './chart-marks.ts';
 import { type ChartLine, type TimeChart, ticksWithRoom, timeRange, timeTicks } from './chart-model.ts';
+import { inLocalNumbers } from './local-numbers.ts';
 import { type Colours, drawOver, drawUnder, FONT, widthOf } from './plot-drawing.ts';
 
 /** A chart that is drawn. */
@@ -105,7 +106,7 @@ function xAxis(chart: () => TimeChart, colours: Colours): uPlot.Axis {
     size: TICK_HEIGHT + (linesOf(chart().ticks) - 1) * LINE_HEIGHT,
     grid: { show: false },
     splits: (plot) => shown(plot).map(({ x }) => x),
-    values: (plot) => shown(plot).map(({ text }) => text),
+    values: (plot) => shown(plot).map(({ text }) => inLocalNumbers(text)),
   };
 }
 
@@ -116,7 +117,7 @@ function timeAxis(colours: Colours): uPlot.Axis {
     size: SCALE_WIDTH,
     grid: { stroke: () => colours('--line'), width: 1 },
     splits: (plot, _, from, to) => timeTicks(from, to, Math.floor(plot.bbox.height / uPlot.pxRatio / TICKS_APART)),
-    values: (_, times) => times.map((time) => formatSwimTime(time, 1)),
+    values: (_, times) => times.map((time) => inLocalNumbers(formatSwimTime(time, 1))),
   };
 }
 

@@ -9,9 +9,9 @@ const SAID = { both: '', old: 'only in this version: ', new: 'only in the editor
 
 function Line({ line }: { line: ComparedLine }): JSX.Element {
   return (
-    <li data-in={line.in}>
+    <li data-in={line.in} translate={false}>
       <span class="visually-hidden">{SAID[line.in]}</span>
-      {line.in === 'both' ? line.text : <mark>{line.text}</mark>}
+      {line.in === 'both' ? line.text : <mark translate={false}>{line.text}</mark>}
     </li>
   );
 }

@@ -5,7 +5,7 @@ import { runIdSchema } from '../../shared-types/brand.ts';
 const run = runIdSchema.parse('1'.repeat(32));
 
 test('the address says where on the desk somebody is', () => {
-  expect(placeIn('#squad')).toEqual({ area: 'squad' });
+  expect(placeIn('#squad')).toEqual({ area: 'squad', swimmer: null });
   expect(placeIn('#results')).toEqual({ area: 'results', page: 'practices', run: null });
   expect(placeIn('#results/weeks')).toEqual({ area: 'results', page: 'weeks' });
   expect(placeIn('#results/season')).toEqual({ area: 'results', page: 'season', signature: null });
