@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
 import type { LibraryEntry } from './library.ts';
 import { LibrarySearchFields } from './library-search-fields.tsx';
@@ -101,6 +102,7 @@ export function LibraryList({ desk }: { desk: Desk }): JSX.Element {
         </button>
       </div>
       <LibrarySearchFields desk={desk} />
+      <DemoLine desk={desk} isHere={entries.value.some(({ demo }) => demo)} mark="demo" />
       <Removed desk={desk} />
       <ProblemNote problem={problem.value ?? desk.search.problem.value} />
       {!known.value && !problem.value && <p class="quiet">Loading…</p>}

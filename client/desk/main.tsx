@@ -1,5 +1,6 @@
 import './desk.css';
 import './chart.css';
+import './demo.css';
 import './lanes.css';
 import './library.css';
 import './loads.css';

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { hereWords } from './absences-model.ts';
+import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
@@ -52,13 +53,13 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
           {answer && answer.swimmers.length > 0 && (
             <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
           )}
-          {answer?.demo && <span class="badge">invented demo squad</span>}
           {answer && answer.swimmers.length > 0 && (
             <a class="export-squad" href="/api/squad.csv" download data-action="export-squad">
               Save as CSV
             </a>
           )}
         </div>
+        <DemoLine desk={desk} isHere={answer?.demo === true} mark="invented demo squad" />
         <Swimmers desk={desk} />
       </section>
       <div class="squad-side">
