@@ -5,6 +5,7 @@ import type { LinkState } from '../common/live.ts';
 import { type AreaName, type Place, placeIn } from './address.ts';
 import { Conflict } from './conflict.tsx';
 import type { Desk } from './desk.ts';
+import { KeyBegun, KeysDialog } from './keys-dialog.tsx';
 import { PlanArea } from './plan-area.tsx';
 import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
@@ -12,6 +13,7 @@ import { ResultsPages } from './results-pages.tsx';
 import { SquadArea } from './squad-area.tsx';
 import { TodayArea } from './today-area.tsx';
 import { stateWords } from './today-words.ts';
+import { useKeys } from './use-keys.ts';
 import { wallTitle } from './wall-model.ts';
 import { Welcome } from './welcome.tsx';
 
@@ -83,6 +85,9 @@ function Header({ desk, area }: { desk: Desk; area: AreaName }): JSX.Element {
       </nav>
       <OnTheWall desk={desk} />
       <LinkStatus desk={desk} />
+      <button type="button" class="plain show-keys" data-action="keys" onClick={() => desk.keys.show(true)}>
+        Keys
+      </button>
     </header>
   );
 }
@@ -102,7 +107,7 @@ function LinkDown({ desk }: { desk: Desk }): JSX.Element | null {
 /** Kept in the page while hidden, so that the editor keeps its undo history and its place. */
 function Area({ shown, label, children }: { shown: boolean; label: string; children: ComponentChildren }): JSX.Element {
   return (
-    <main class="area" hidden={!shown} aria-label={label}>
+    <main class="area" hidden={!shown} aria-label={label} tabIndex={-1}>
       {children}
     </main>
   );
@@ -111,6 +116,7 @@ function Area({ shown, label, children }: { shown: boolean; label: string; child
 export function App({ desk }: { desk: Desk }): JSX.Element {
   const place = usePlace().value;
   const here = place.area;
+  useKeys(desk, here);
   return (
     <div class="desk" data-desk>
       <Header desk={desk} area={here} />
@@ -141,6 +147,8 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
       )}
       <QuestionDialog questions={desk.questions} />
       <Conflict desk={desk} />
+      <KeysDialog desk={desk} />
+      <KeyBegun desk={desk} />
     </div>
   );
 }

@@ -4,6 +4,7 @@ import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import { createDemo, type DemoModel } from './demo-model.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
+import type { KeysModel } from './keys-model.ts';
 import { createLanes, type LanesModel } from './lanes-model.ts';
 import { createLibrary, type Library } from './library.ts';
 import { createLibrarySearch, type LibrarySearch } from './library-search.ts';
@@ -31,6 +32,7 @@ interface Place {
 /** Everything the page shows, and what can be done from it. */
 export interface Desk {
   readonly link: Link;
+  readonly keys: KeysModel;
   readonly questions: Questions;
   readonly manuscript: Manuscript;
   readonly library: Library;
@@ -55,6 +57,8 @@ export interface Desk {
   /** Where the editor should put the cursor; a new object each time. */
   readonly goTo: ReadonlySignal<Place | null>;
   jumpTo(place: Place): void;
+  /** Opens a blank sheet to write on. */
+  writeNew(): void;
   /** Asks the server for everything, and again whenever the link comes back. */
   start(): void;
 }
@@ -63,10 +67,11 @@ export interface DeskParts {
   readonly link: Link;
   readonly server: DeskServer;
   readonly drafts: Drafts;
+  readonly keys: KeysModel;
   readonly later: Later;
 }
 
-export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
+export function createDesk({ link, server, drafts, keys, later }: DeskParts): Desk {
   const questions = createQuestions();
   const preview = createPreview(server, later);
   const manuscript = createManuscript(server, drafts, () => void library.reload());
@@ -137,8 +142,13 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     });
   }
 
+  function jumpTo(place: Place): void {
+    goTo.value = { ...place };
+  }
+
   return {
     link,
+    keys,
     questions,
     manuscript,
     library,
@@ -165,8 +175,10 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     isEmpty: computed(
       () => library.known.value && library.entries.value.every(isBlank) && squad.squad.value?.swimmers.length === 0,
     ),
-    jumpTo: (place) => {
-      goTo.value = { ...place };
+    jumpTo,
+    writeNew: () => {
+      library.startNew('');
+      jumpTo({ line: 1, column: 1 });
     },
     start: () => {
       followManuscript();

@@ -90,14 +90,7 @@ export function LibraryList({ desk }: { desk: Desk }): JSX.Element {
     <section class="library" aria-label="Practices">
       <div class="library-head">
         <h2>Practices</h2>
-        <button
-          type="button"
-          data-action="new-practice"
-          onClick={() => {
-            desk.library.startNew('');
-            desk.jumpTo({ line: 1, column: 1 });
-          }}
-        >
+        <button type="button" data-action="new-practice" onClick={desk.writeNew}>
           New
         </button>
       </div>
