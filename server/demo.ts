@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { practiceIdSchema } from '../shared-types/brand.ts';
 import type { PracticeSummary } from '../shared-types/wire/desk.ts';
 import type { PoolClock } from './clock.ts';
+import { bringBackDemo } from './demo-removal.ts';
 import { failure, type KnownFailure } from './failure.ts';
 import { readSquadCsv } from './planning/squad-csv.ts';
 import type { Store } from './store/store.ts';
@@ -18,7 +19,8 @@ interface DemoParts {
 }
 
 /**
- * Adds the invented squad and practices, to a store that has neither squad nor practice.
+ * Adds the invented squad and practices, to a store that has neither squad nor practice. What was removed before comes
+ * back as it was, so that whoever has swum is the same swimmer again.
  * @throws Error when the demo's own files are missing or cannot be read: that is a bug
  */
 export async function addDemo(
@@ -38,7 +40,9 @@ export async function addDemo(
   }
   const savedAt = Math.round(clock.now());
   store.inTransaction(() => {
-    store.squad.replace(squad, true);
+    bringBackDemo(store);
+    if (store.squad.squad().swimmers.length === 0) store.squad.replace(squad, true);
+    if (store.practices.list().length > 0) return;
     texts.forEach((text, place) => {
       const draft = { id: practiceIdSchema.parse(newId()), text, title: titleOf(text), baseVersion: 0 };
       // Lists have the newest first: the first of ours counts as the last saved.

@@ -18,6 +18,7 @@ export const STATUS_OF = {
   'planned-in-between': 409,
   'loaded-in-between': 409,
   'nothing-to-undo': 409,
+  'no-demo': 409,
   'still-running': 409,
   'not-empty': 409,
   'not-connected': 409,

@@ -5,6 +5,7 @@ import type { LinkState } from '../common/live.ts';
 import { type AreaName, type Place, placeIn } from './address.ts';
 import { Conflict } from './conflict.tsx';
 import type { Desk } from './desk.ts';
+import { KeyBegun, KeysDialog } from './keys-dialog.tsx';
 import { PlanArea } from './plan-area.tsx';
 import { PracticeArea } from './practice-area.tsx';
 import { QuestionDialog } from './question-dialog.tsx';
@@ -13,6 +14,7 @@ import { SquadArea } from './squad-area.tsx';
 import { SwimmerPage } from './swimmer-page.tsx';
 import { TodayArea } from './today-area.tsx';
 import { stateWords } from './today-words.ts';
+import { useKeys } from './use-keys.ts';
 import { wallTitle } from './wall-model.ts';
 import { Welcome } from './welcome.tsx';
 
@@ -84,6 +86,9 @@ function Header({ desk, area }: { desk: Desk; area: AreaName }): JSX.Element {
       </nav>
       <OnTheWall desk={desk} />
       <LinkStatus desk={desk} />
+      <button type="button" class="plain show-keys" data-action="keys" onClick={() => desk.keys.show(true)}>
+        Keys
+      </button>
     </header>
   );
 }
@@ -103,7 +108,7 @@ function LinkDown({ desk }: { desk: Desk }): JSX.Element | null {
 /** Kept in the page while hidden, so that the editor keeps its undo history and its place. */
 function Area({ shown, label, children }: { shown: boolean; label: string; children: ComponentChildren }): JSX.Element {
   return (
-    <main class="area" hidden={!shown} aria-label={label}>
+    <main class="area" hidden={!shown} aria-label={label} tabIndex={-1}>
       {children}
     </main>
   );
@@ -112,6 +117,7 @@ function Area({ shown, label, children }: { shown: boolean; label: string; child
 export function App({ desk }: { desk: Desk }): JSX.Element {
   const place = usePlace().value;
   const here = place.area;
+  useKeys(desk, here);
   return (
     <div class="desk" data-desk>
       <Header desk={desk} area={here} />
@@ -142,6 +148,8 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
       )}
       <QuestionDialog questions={desk.questions} />
       <Conflict desk={desk} />
+      <KeysDialog desk={desk} />
+      <KeyBegun desk={desk} />
     </div>
   );
 }

@@ -5,7 +5,11 @@ import type { Pool } from '../../shared-types/pool.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { type Absences, absencesSchema } from '../../shared-types/wire/absences.ts';
 import {
+  type DemoRestored,
+  type DemoState,
   demoAnswerSchema,
+  demoRestoredSchema,
+  demoStateSchema,
   type PracticeSummary,
   type Preview,
   type PutOnWall,
@@ -122,7 +126,10 @@ export interface DeskServer {
   restorePractice(id: PracticeId): Promise<Outcome<StoredPractice>>;
   putOnWall(wanted: PutOnWall): Promise<Outcome<unknown>>;
   takeOff(): Promise<Outcome<unknown>>;
+  demo(): Promise<Outcome<DemoState>>;
   addDemo(): Promise<Outcome<unknown>>;
+  removeDemo(): Promise<Outcome<DemoState>>;
+  bringDemoBack(): Promise<Outcome<DemoRestored>>;
   /** @param before absent: from the newest on */
   runs(limit: number, before?: RunId): Promise<Outcome<RunsAnswer>>;
   results(run: RunId): Promise<Outcome<ResultsAnswer>>;
@@ -174,7 +181,10 @@ export const deskServer: DeskServer = {
   restorePractice: (id) => ask(storedPracticeSchema, 'POST', `/api/practices/${id}/restore`),
   putOnWall: (wanted) => ask(liveRunSchema, 'POST', '/api/runs', wanted),
   takeOff: () => ask(liveRunSchema, 'DELETE', '/api/runs/live'),
+  demo: () => ask(demoStateSchema, 'GET', '/api/demo'),
   addDemo: () => ask(demoAnswerSchema, 'POST', '/api/demo'),
+  removeDemo: () => ask(demoStateSchema, 'DELETE', '/api/demo'),
+  bringDemoBack: () => ask(demoRestoredSchema, 'POST', '/api/demo/restore'),
   runs: (limit, before) =>
     ask(runsAnswerSchema, 'GET', `/api/runs?limit=${limit}${before === undefined ? '' : `&before=${before}`}`),
   results: (run) => ask(resultsAnswerSchema, 'GET', `/api/runs/${run}/results?role=desk`),

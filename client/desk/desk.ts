@@ -1,8 +1,10 @@
 import { computed, effect, type ReadonlySignal, signal, untracked } from '@preact/signals';
 import type { Link } from '../common/live.ts';
 import { type AbsencesModel, createAbsences } from './absences-model.ts';
+import { createDemo, type DemoModel } from './demo-model.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
+import type { KeysModel } from './keys-model.ts';
 import { createLanes, type LanesModel } from './lanes-model.ts';
 import { createLibrary, type Library } from './library.ts';
 import { createLibrarySearch, type LibrarySearch } from './library-search.ts';
@@ -11,7 +13,6 @@ import { createManuscript, type Manuscript } from './manuscript.ts';
 import { metresIn } from './metres-in.ts';
 import { createPlan, type PlanModel } from './plan-model.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
-import { type Problem, problemOf } from './problem.ts';
 import { createQuestions, type Questions } from './questions.ts';
 import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
@@ -32,6 +33,7 @@ interface Place {
 /** Everything the page shows, and what can be done from it. */
 export interface Desk {
   readonly link: Link;
+  readonly keys: KeysModel;
   readonly questions: Questions;
   readonly manuscript: Manuscript;
   readonly library: Library;
@@ -53,11 +55,12 @@ export interface Desk {
   readonly weeks: WeeksModel;
   /** True: no swimmers and no practices yet. */
   readonly isEmpty: ReadonlySignal<boolean>;
-  readonly demoProblem: ReadonlySignal<Problem | null>;
+  readonly demo: DemoModel;
   /** Where the editor should put the cursor; a new object each time. */
   readonly goTo: ReadonlySignal<Place | null>;
   jumpTo(place: Place): void;
-  addDemo(): Promise<void>;
+  /** Opens a blank sheet to write on. */
+  writeNew(): void;
   /** Asks the server for everything, and again whenever the link comes back. */
   start(): void;
 }
@@ -66,10 +69,11 @@ export interface DeskParts {
   readonly link: Link;
   readonly server: DeskServer;
   readonly drafts: Drafts;
+  readonly keys: KeysModel;
   readonly later: Later;
 }
 
-export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
+export function createDesk({ link, server, drafts, keys, later }: DeskParts): Desk {
   const questions = createQuestions();
   const preview = createPreview(server, later);
   const manuscript = createManuscript(server, drafts, () => void library.reload());
@@ -83,13 +87,31 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   const wall = createWall(server, link.practice, manuscript, questions);
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
-  const demoProblem = signal<Problem | null>(null);
+  const demo = createDemo(server, { come: demoCame, gone: demoChanged });
 
   const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload(), swimmer.reload()]);
 
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), reloadSquad()]);
+    await Promise.all([library.reload(), reloadSquad(), demo.reload()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
+  }
+
+  /** It has come or gone, here or on another desk. */
+  async function demoChanged(): Promise<void> {
+    await Promise.all([library.reload(), reloadSquad(), demo.reload()]);
+    await library.leaveGone();
+    search.reload();
+    preview.refresh();
+    if (plan.shown.peek()) await plan.reload();
+  }
+
+  /** The untouched blank sheet gives way to a practice of it. */
+  async function demoCame(): Promise<void> {
+    await demoChanged();
+    const here = manuscript.open.peek();
+    if (here && (here.baseVersion > 0 || manuscript.text.peek() !== '')) return;
+    manuscript.close();
+    await library.resume();
   }
 
   function followManuscript(): void {
@@ -116,14 +138,20 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
   function followChanges(): void {
     effect(() => {
       const what = link.changed.value?.what;
-      if (what === 'practices' || what === 'demo') void library.reload().then(search.reload);
-      if (what === 'squad' || what === 'pool' || what === 'demo') void reloadSquad().then(preview.refresh);
+      if (what === 'demo') void untracked(demoChanged);
+      if (what === 'practices') void library.reload().then(search.reload);
+      if (what === 'squad' || what === 'pool') void reloadSquad().then(preview.refresh);
       if (what === 'plan' || what === 'practices') untracked(() => plan.shown.value && void plan.reload());
     });
   }
 
+  function jumpTo(place: Place): void {
+    goTo.value = { ...place };
+  }
+
   return {
     link,
+    keys,
     questions,
     manuscript,
     library,
@@ -146,20 +174,15 @@ export function createDesk({ link, server, drafts, later }: DeskParts): Desk {
     plan,
     season: createSeason(server),
     weeks: createWeeks(server),
-    demoProblem,
+    demo,
     goTo,
     isEmpty: computed(
       () => library.known.value && library.entries.value.every(isBlank) && squad.squad.value?.swimmers.length === 0,
     ),
-    jumpTo: (place) => {
-      goTo.value = { ...place };
-    },
-    addDemo: async () => {
-      const answer = await server.addDemo();
-      demoProblem.value = answer.ok ? null : problemOf(answer);
-      if (!answer.ok) return;
-      manuscript.close();
-      await reload();
+    jumpTo,
+    writeNew: () => {
+      library.startNew('');
+      jumpTo({ line: 1, column: 1 });
     },
     start: () => {
       followManuscript();

@@ -36,7 +36,7 @@ function parseDraft(json: string | null): Draft[] {
 }
 
 /** A browser may forbid storage or have no room left: then there are no drafts, and the page says what is unsaved. */
-function ifAllowed<T>(act: () => T, otherwise: T): T {
+export function ifAllowed<T>(act: () => T, otherwise: T): T {
   try {
     return act();
   } catch {

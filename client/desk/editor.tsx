@@ -18,7 +18,6 @@ export function Editor({ desk }: { desk: Desk }): JSX.Element {
     if (!host.current) return;
     const made = createEditor(host.current.attachShadow({ mode: 'open' }), {
       onText: manuscript.write,
-      onSave: () => void manuscript.save(),
       sendOffsOn: async (text, line) => (await preview.sendOffsOf(text)).filter((option) => option.line === line),
     });
     editor.current = made;

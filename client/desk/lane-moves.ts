@@ -2,6 +2,7 @@ import { type LaneNumber, laneNumberSchema, type SwimmerId } from '../../shared-
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { isSamePlace, placeOf } from '../../shared-types/swimmer-place.ts';
 import type { ChangeLanes, LanesProposal, SwimmerPlace } from '../../shared-types/wire/lanes.ts';
+import { MOVE_KEYS } from './keys.ts';
 
 /** Where a swimmer is to swim. */
 export interface Move {
@@ -113,5 +114,7 @@ export function moveByKey(swimmers: readonly Swimmer[], id: SwimmerId, key: stri
   }
 }
 
+const MOVING: ReadonlySet<string> = new Set(Object.values(MOVE_KEYS).flatMap(({ ways }): readonly string[] => ways));
+
 /** Keys that move a swimmer; others keep what they mean to the browser. */
-export const isMoveKey = (key: string): boolean => /^(Arrow(Up|Down|Left|Right)|Delete|Backspace|\d)$/.test(key);
+export const isMoveKey = (key: string): boolean => MOVING.has(key);

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
+import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
 import type { LibraryEntry } from './library.ts';
 import { LibrarySearchFields } from './library-search-fields.tsx';
@@ -91,18 +92,12 @@ export function LibraryList({ desk }: { desk: Desk }): JSX.Element {
     <section class="library" aria-label="Practices">
       <div class="library-head">
         <h2>Practices</h2>
-        <button
-          type="button"
-          data-action="new-practice"
-          onClick={() => {
-            desk.library.startNew('');
-            desk.jumpTo({ line: 1, column: 1 });
-          }}
-        >
+        <button type="button" data-action="new-practice" onClick={desk.writeNew}>
           New
         </button>
       </div>
       <LibrarySearchFields desk={desk} />
+      <DemoLine desk={desk} isHere={entries.value.some(({ demo }) => demo)} mark="demo" />
       <Removed desk={desk} />
       <ProblemNote problem={problem.value ?? desk.search.problem.value} />
       {!known.value && !problem.value && <p class="quiet">Loading…</p>}

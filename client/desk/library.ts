@@ -36,6 +36,8 @@ export interface Library {
   /** What was deleted last. */
   readonly removed: ReadonlySignal<Pick<LibraryEntry, 'id' | 'title'> | null>;
   undoRemove(): Promise<void>;
+  /** Leaves the open practice where it is stored no longer and nothing of it would be lost. */
+  leaveGone(): Promise<void>;
   /** Forgets a practice that was never stored. */
   discard(id: PracticeId): Promise<void>;
 }
@@ -80,6 +82,8 @@ export function createLibrary(
   const removed = signal<Pick<LibraryEntry, 'id' | 'title'> | null>(null);
   let chosen: PracticeId | null = null;
 
+  const isStored = (id: PracticeId): boolean => stored.peek().some((practice) => practice.id === id);
+
   async function reload(): Promise<void> {
     const answer = await server.practices();
     problem.value = answer.ok ? null : problemOf(answer);
@@ -90,13 +94,19 @@ export function createLibrary(
 
   async function choose(id: PracticeId): Promise<void> {
     chosen = id;
-    if (stored.value.every((practice) => practice.id !== id)) {
+    const isThere = isStored(id);
+    // What was written to one that was deleted meanwhile still goes with the version it was made from.
+    if (!isThere && !drafts.all.peek().some((draft) => draft.id === id && draft.baseVersion > 0)) {
       manuscript.openBlank(id);
       return;
     }
     const answer = await server.practice(id);
     // Another one was chosen while this one was on its way.
     if (chosen !== id) return;
+    if (!answer.ok && !isThere) {
+      manuscript.openBlank(id);
+      return;
+    }
     problem.value = answer.ok ? null : problemOf(answer);
     if (answer.ok) manuscript.openStored(answer.value);
   }
@@ -131,6 +141,13 @@ export function createLibrary(
     await resume();
   }
 
+  async function leaveGone(): Promise<void> {
+    const here = manuscript.open.peek();
+    if (!here || here.baseVersion === 0 || manuscript.changed.peek() || isStored(here.id)) return;
+    manuscript.close();
+    await resume();
+  }
+
   async function undoRemove(): Promise<void> {
     const last = removed.peek();
     if (!last) return;
@@ -154,6 +171,7 @@ export function createLibrary(
     choose,
     startNew,
     resume,
+    leaveGone,
     discard: async (id) => {
       drafts.drop(id);
       manuscript.close();

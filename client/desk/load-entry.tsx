@@ -5,6 +5,9 @@ import type { RunId } from '../../shared-types/brand.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { Pulled, ShownSet } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
+import { isMac } from './key-strokes.ts';
+import { type DeskKey, isKey, LOAD_KEYS } from './keys.ts';
+import { KeyHint } from './keys-dialog.tsx';
 import { loadText, rigWords } from './load-fields.ts';
 import { after, below, columnsOf, type LoadCell, type LoadRow, loadRows, nextDown } from './load-grid.ts';
 import { cellKey, type LoadedSet, type LoadsModel } from './loads-model.ts';
@@ -27,10 +30,10 @@ function copy({ loads, of, goTo }: EntryParts, from: LoadCell, to: readonly Load
 
 function onKey(parts: EntryParts, cell: LoadCell, event: KeyboardEvent): void {
   const { rows, goTo } = parts;
-  const fills = event.altKey ? { ArrowRight: after, ArrowDown: below } : {};
-  const fill = Object.entries(fills).find(([key]) => key === event.key)?.[1];
-  if (fill) copy(parts, cell, fill(rows, cell));
-  else if (event.key === 'Enter') goTo(nextDown(rows, cell) ?? cell);
+  const is = (key: DeskKey): boolean => isKey(key, event, isMac());
+  if (is(LOAD_KEYS.after)) copy(parts, cell, after(rows, cell));
+  else if (is(LOAD_KEYS.below)) copy(parts, cell, below(rows, cell));
+  else if (is(LOAD_KEYS.down)) goTo(nextDown(rows, cell) ?? cell);
   else return;
   event.preventDefault();
 }
@@ -106,10 +109,10 @@ function Actions({ parts }: { parts: EntryParts }): JSX.Element {
   return (
     <div class="actions">
       <button type="button" data-action="load-after" disabled={!cell} onClick={() => fill(after)}>
-        Same for the reps after <kbd>Alt →</kbd>
+        Same for the reps after <KeyHint of={LOAD_KEYS.after} />
       </button>
       <button type="button" data-action="load-below" disabled={!cell} onClick={() => fill(below)}>
-        Same for those below <kbd>Alt ↓</kbd>
+        Same for those below <KeyHint of={LOAD_KEYS.below} />
       </button>
       <button
         type="submit"

@@ -1,5 +1,7 @@
 import './desk.css';
 import './chart.css';
+import './demo.css';
+import './keys.css';
 import './lanes.css';
 import './library.css';
 import './loads.css';
@@ -21,6 +23,8 @@ import { App } from './app.tsx';
 import { createDesk } from './desk.ts';
 import { deskServer } from './desk-server.ts';
 import { draftsIn, keptStorage } from './drafts.ts';
+import { isMac } from './key-strokes.ts';
+import { createKeys } from './keys-model.ts';
 import { writeNumbersIn } from './local-numbers.ts';
 
 /** How often the desk tells the server how well its clock agrees, ms. */
@@ -34,6 +38,7 @@ const desk = createDesk({
   link,
   server: deskServer,
   drafts: draftsIn(keptStorage()),
+  keys: createKeys(keptStorage(), isMac()),
   later: (run, delayMs) => {
     const timer = setTimeout(run, delayMs);
     return () => clearTimeout(timer);

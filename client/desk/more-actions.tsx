@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import { placeIn } from './address.ts';
 import type { Desk } from './desk.ts';
+import { isMac } from './key-strokes.ts';
+import { isKey, MENU_KEYS } from './keys.ts';
 import { usePaper } from './on-paper.ts';
 import { LaneCards, PracticePaper } from './practice-paper.tsx';
 import type { ShownSheet } from './preview-model.ts';
@@ -42,12 +44,27 @@ export function MoreActions({ desk }: { desk: Desk }): JSX.Element | null {
   const print = usePaper<'practice' | 'cards'>('practice', (what) => paperOf(desk, what));
   if (!open) return null;
   const isStored = open.baseVersion > 0;
+  const close = (): void => {
+    if (!details.current?.open) return;
+    details.current.open = false;
+    details.current.querySelector('summary')?.focus();
+  };
   const act = (work: () => void) => (): void => {
-    if (details.current) details.current.open = false;
+    close();
     work();
   };
   return (
-    <details class="more-actions" ref={details}>
+    <details
+      class="more-actions"
+      ref={details}
+      onKeyDown={(event) => {
+        if (isKey(MENU_KEYS.close, event, isMac())) close();
+      }}
+      onFocusOut={({ currentTarget, relatedTarget }) => {
+        // Without a target nothing says that something else has the focus now.
+        if (relatedTarget instanceof Node && !currentTarget.contains(relatedTarget)) currentTarget.open = false;
+      }}
+    >
       <summary>More</summary>
       <div>
         <button type="button" data-action="copy" onClick={act(() => library.copy(manuscript.text.value))}>

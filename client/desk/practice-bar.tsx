@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Desk } from './desk.ts';
 import { FileButton } from './file-button.tsx';
+import { PRACTICE_KEYS } from './keys.ts';
+import { KeyHint } from './keys-dialog.tsx';
 import { MoreActions } from './more-actions.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { titleOf } from './title.ts';
@@ -71,7 +73,7 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
           disabled={!manuscript.changed.value || manuscript.saving.value}
           onClick={() => void manuscript.save()}
         >
-          Save <kbd>Ctrl+S</kbd>
+          Save <KeyHint of={PRACTICE_KEYS.save} />
         </button>
         <button
           type="button"

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { hereWords } from './absences-model.ts';
 import { NEW_SWIMMER, swimmerAddress } from './address.ts';
+import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
@@ -55,7 +56,6 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
           {answer && answer.swimmers.length > 0 && (
             <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
           )}
-          {answer?.demo && <span class="badge">invented demo squad</span>}
           <a class="new-swimmer" href={swimmerAddress(NEW_SWIMMER)} data-action="new-swimmer">
             Add a swimmer
           </a>
@@ -65,6 +65,7 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
             </a>
           )}
         </div>
+        <DemoLine desk={desk} isHere={answer?.demo === true} mark="invented demo squad" />
         <Swimmers desk={desk} />
       </section>
       <div class="squad-side">

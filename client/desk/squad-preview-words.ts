@@ -1,9 +1,8 @@
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import type { SquadBefore, SquadPreview, SwimmerChange, SwimmerChanges } from '../../shared-types/wire/squad.ts';
+import { counted } from './counted.ts';
 
 type Kind = SwimmerChanges['kind'];
-
-const counted = (count: number, one: string, more = `${one}s`): string => `${count} ${count === 1 ? one : more}`;
 
 export const ofKind = ({ swimmers }: SquadPreview, kind: Kind): readonly SwimmerChanges[] =>
   swimmers.filter((swimmer) => swimmer.kind === kind);

@@ -1,5 +1,15 @@
-import { defaultKeymap, history, historyKeymap, indentWithTab, isolateHistory } from '@codemirror/commands';
-import { lintGutter, setDiagnostics } from '@codemirror/lint';
+import {
+  defaultKeymap,
+  history,
+  historyKeymap,
+  indentLess,
+  indentMore,
+  isolateHistory,
+  redo,
+  simplifySelection,
+  undo,
+} from '@codemirror/commands';
+import { lintGutter, nextDiagnostic, previousDiagnostic, setDiagnostics } from '@codemirror/lint';
 import { type ChangeSpec, EditorSelection, EditorState, type Extension, Prec } from '@codemirror/state';
 import {
   drawSelection,
@@ -7,6 +17,7 @@ import {
   highlightActiveLine,
   highlightActiveLineGutter,
   highlightSpecialChars,
+  type KeyBinding,
   keymap,
   lineNumbers,
   placeholder,
@@ -14,7 +25,9 @@ import {
 import type { Message } from '../../shared-types/message.ts';
 import { diagnosticsOf } from './diagnostics.ts';
 import { completion, type SendOffsOn } from './editor-completion.ts';
+import { bound } from './editor-keys.ts';
 import { editorTheme } from './editor-theme.ts';
+import { TEXT_KEYS } from './keys.ts';
 import { shorthandColours } from './shorthand-colours.ts';
 
 export interface TextEditor {
@@ -31,7 +44,6 @@ export interface TextEditor {
 
 export interface EditorEvents {
   onText(text: string): void;
-  onSave(): void;
   /** What a line of a text could have after its @; lines count from 1. */
   readonly sendOffsOn: SendOffsOn;
 }
@@ -64,14 +76,28 @@ function enterAfterColon(view: EditorView): boolean {
   return true;
 }
 
-function extensions({ onText, onSave, sendOffsOn }: EditorEvents): Extension {
-  const saveKey = {
-    key: 'Mod-s',
-    run: () => {
-      onSave();
-      return true;
-    },
-  };
+/** So long after Escape the next key, if it is Tab, leaves the text, ms: nobody need hurry, and any other key ends it. */
+const LEAVES_MS = 20_000;
+
+/** Also where something is selected, which for the editor's own Escape would be all there is to do. */
+function leaveWithTab(view: EditorView): boolean {
+  simplifySelection(view);
+  view.setTabFocusMode(LEAVES_MS);
+  return true;
+}
+
+/** Before the editor's own, which have more. */
+const OWN_KEYS: readonly KeyBinding[] = [
+  ...bound(TEXT_KEYS.undo, undo),
+  ...bound(TEXT_KEYS.redo, redo),
+  ...bound(TEXT_KEYS.nextMessage, nextDiagnostic),
+  ...bound(TEXT_KEYS.previousMessage, previousDiagnostic),
+  ...bound(TEXT_KEYS.take, indentMore),
+  ...bound(TEXT_KEYS.outdent, indentLess),
+  ...bound(TEXT_KEYS.leave, leaveWithTab),
+];
+
+function extensions({ onText, sendOffsOn }: EditorEvents): Extension {
   return [
     lineNumbers(),
     lintGutter(),
@@ -90,8 +116,8 @@ function extensions({ onText, onSave, sendOffsOn }: EditorEvents): Extension {
       autocapitalize: 'off',
       autocorrect: 'off',
     }),
-    Prec.high(keymap.of([saveKey, { key: 'Enter', run: enterAfterColon }])),
-    keymap.of([indentWithTab, ...historyKeymap, ...defaultKeymap]),
+    Prec.high(keymap.of([{ key: 'Enter', run: enterAfterColon }])),
+    keymap.of([...OWN_KEYS, ...historyKeymap, ...defaultKeymap]),
     completion(sendOffsOn),
     shorthandColours,
     editorTheme,

@@ -14,14 +14,14 @@ export function Welcome({ desk }: { desk: Desk }): JSX.Element {
         </p>
       </div>
       <div class="actions">
-        <button type="button" class="strong" data-action="demo" onClick={() => void desk.addDemo()}>
+        <button type="button" class="strong" data-action="demo" onClick={() => void desk.demo.add()}>
           Look around with an invented squad and five practices
         </button>
         <a class="button" href="#squad">
           Load your own squad
         </a>
       </div>
-      <ProblemNote problem={desk.demoProblem.value} />
+      <ProblemNote problem={desk.demo.problem.value} />
     </section>
   );
 }

@@ -27,6 +27,8 @@ interface Put {
   readonly settings: RunSettings;
   /** Only tried out, nobody swims. */
   readonly rehearsed: boolean;
+  /** For the demo's swimmers. */
+  readonly demo: boolean;
 }
 
 /** Names are kept as labels only, so that deleting a swimmer can remove them. */
@@ -83,14 +85,14 @@ export function loadingOf(
     title: practice.title,
     plan: { text: practice.text, squad: withoutNames(squad), pool },
   };
-  const runFrom: Loading['runFrom'] = ({ id, loadedAt, settings, rehearsed }) => ({
+  const runFrom: Loading['runFrom'] = ({ id, loadedAt, settings, rehearsed, demo }) => ({
     id: runIdSchema.parse(id),
     hash: sheetHash(sheetText),
     practice: practice.id,
     practiceVersion: practice.version,
     loadedAt,
     rehearsed,
-    pinned: { ...pinned, settings },
+    pinned: { ...pinned, settings, ...(demo ? { demo } : {}) },
   });
   return { ok: true, loading: { sheet, sheetText, runFrom } };
 }

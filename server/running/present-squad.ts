@@ -1,3 +1,4 @@
+import { instant } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { PoolClock } from '../clock.ts';
@@ -11,11 +12,14 @@ interface Parts {
   readonly timezone: string;
 }
 
-/** Which day it is on the pool's clock, as it is shown: YYYY-MM-DD. */
-export function poolDay({ store, clock, timezone }: Parts): string {
+/** On which day an instant is on the pool's clock, as it is shown: YYYY-MM-DD. */
+export function poolDayOf({ store, timezone }: Omit<Parts, 'clock'>, at: number): string {
   const face: ClockFace = { timezone, trimMs: store.pool.runSettings().trimMs };
-  return todayOf({ face, now: clock.now() });
+  return todayOf({ face, now: instant(at) });
 }
+
+/** Which day it is there. */
+export const poolDay = (parts: Parts): string => poolDayOf(parts, parts.clock.now());
 
 /** The squad without those who are away today: who practices are planned for. */
 export function presentSquad(parts: Parts): Squad {

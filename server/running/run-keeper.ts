@@ -130,7 +130,8 @@ export class RunKeeper {
       });
     }
     const loadedAt = instant(Math.round(now()));
-    const stored = loading.runFrom({ id: newId(), loadedAt, settings: store.pool.runSettings(), rehearsed });
+    const { demo } = store.squad.squad();
+    const stored = loading.runFrom({ id: newId(), loadedAt, settings: store.pool.runSettings(), rehearsed, demo });
     store.inTransaction(() => {
       if (before && this.#isUnderWay()) this.#finish(before);
       store.runs.putOnWall(stored, loading.sheetText);

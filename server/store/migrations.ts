@@ -207,4 +207,12 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (pool_id, day, swimmer_id)
   ) STRICT, WITHOUT ROWID;
   `,
+  // What bringing the demo back puts back.
+  `
+  CREATE TABLE removed_demo (
+    pool_id TEXT PRIMARY KEY REFERENCES pools,
+    removed_at REAL NOT NULL,
+    removed_json TEXT NOT NULL
+  ) STRICT;
+  `,
 ];

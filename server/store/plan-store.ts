@@ -4,6 +4,7 @@ import { type Database, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
 const rowSchema = z.object({ day: z.string(), practice_id: practiceIdSchema });
+const placeSchema = z.object({ day: z.string(), place: z.number() });
 
 /** Which practices are to be swum on which day. Days are YYYY-MM-DD, so they sort as they follow one another. */
 export class PlanStore {
@@ -29,6 +30,16 @@ export class PlanStore {
 
   on(day: string): PracticeId[] {
     return this.between(day, day).get(day) ?? [];
+  }
+
+  /** The days that a practice is planned for, and its place in each. */
+  daysOf(practice: PracticeId): { day: string; place: number }[] {
+    const asked = query
+      .selectFrom('planned_practices')
+      .select(['day', 'place'])
+      .where('pool_id', '=', POOL_ID)
+      .where('practice_id', '=', practice);
+    return this.#database.all(asked.orderBy('day'), placeSchema);
   }
 
   /** In the place of what was planned for that day. */

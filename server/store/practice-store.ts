@@ -13,6 +13,7 @@ const summaryRow = z.object({
   saved_at: z.number(),
   demo: flagColumn,
 });
+const idRow = z.object({ practice_id: practiceIdSchema });
 const practiceRow = summaryRow.extend({ text: z.string() });
 
 const summaryOf = (row: z.infer<typeof summaryRow>): PracticeSummary => ({
@@ -80,6 +81,13 @@ export class PracticeStore {
   versions(id: PracticeId): PracticeSummary[] {
     const asked = query.selectFrom('practices').select(SUMMARY).where('practice_id', '=', id);
     return this.#database.all(asked.orderBy('version', 'desc'), summaryRow).map(summaryOf);
+  }
+
+  /** How many in the library began as one of the demo and are another text now. */
+  demoChanged(): number {
+    const asked = query.selectFrom('practices').select('practice_id').distinct().where('demo', '=', 1);
+    const begun = new Set(this.#database.all(asked, idRow).map(({ practice_id }) => practice_id));
+    return this.list().filter(({ id, demo }) => !demo && begun.has(id)).length;
   }
 
   isDeleted(id: PracticeId): boolean {

@@ -26,6 +26,8 @@ const pinnedSchema = z.object({
   fullLabels: labelsSchema,
   settings: runSettingsSchema,
   title: z.string().optional(),
+  /** It was put on the wall for the demo's swimmers. */
+  demo: z.literal(true).optional(),
   /** What the sheet was made from; absent for runs from before practices could be changed as they are swum. */
   plan: z.object({ text: z.string(), squad: squadSchema, pool: poolSchema }).optional(),
 });
@@ -42,6 +44,7 @@ const runRow = z.object({
   pinned_json: jsonColumn(pinnedSchema),
 });
 
+const idRow = z.object({ run_id: runIdSchema });
 const eventRow = z.object({ event_json: jsonColumn(runEventSchema) });
 const sheetRow = z.object({ sheet_json: z.string(), sheet_gzip: z.instanceof(Uint8Array).nullable() });
 
@@ -73,6 +76,12 @@ function storedRunOf(row: z.infer<typeof runRow> | undefined): StoredRun | null 
   };
 }
 
+const OF_DEMO = `
+  SELECT run_id FROM runs
+  WHERE pool_id = ? AND rehearsed = 0 AND json_extract(pinned_json, '$.demo') = 1
+    AND EXISTS (SELECT 1 FROM events WHERE events.run_id = runs.run_id)
+  ORDER BY loaded_at, run_id`;
+
 /** Sheets kept at hand: the versions of one practice that was often changed. */
 const MOST_SHEETS = 24;
 
@@ -83,12 +92,14 @@ export class RunStore {
   readonly #insertEvent: StatementSync;
   readonly #insertAnswer: StatementSync;
   readonly #selectAnswer: StatementSync;
+  readonly #selectOfDemo: StatementSync;
 
   constructor(database: Database) {
     this.#database = database;
     this.#insertEvent = database.prepare('INSERT INTO events (run_id, seq, event_json) VALUES (?, ?, ?)');
     this.#insertAnswer = database.prepare('INSERT INTO commands (command_id, run_id, answer_json) VALUES (?, ?, ?)');
     this.#selectAnswer = database.prepare('SELECT answer_json FROM commands WHERE command_id = ?');
+    this.#selectOfDemo = database.prepare(OF_DEMO);
   }
 
   /** The run on the wall, or null. */
@@ -158,6 +169,20 @@ export class RunStore {
         pinned_json: JSON.stringify(run.pinned),
       };
       this.#database.run(query.insertInto('runs').values(row));
+    });
+  }
+
+  /** Those that the demo's swimmers have begun, unless they were only rehearsed. */
+  ofDemo(): RunId[] {
+    return this.#selectOfDemo.all(POOL_ID).map((row) => idRow.parse(row).run_id);
+  }
+
+  /** Has a run count as only tried out or as swum in earnest, also in what is kept of it. */
+  countAs(id: RunId, { rehearsed }: { readonly rehearsed: boolean }): void {
+    const counted = { rehearsed: rehearsed ? 1 : 0 };
+    this.#database.inTransaction(() => {
+      this.#database.run(query.updateTable('runs').set(counted).where('run_id', '=', id));
+      this.#database.run(query.updateTable('kept_sets').set(counted).where('run_id', '=', id));
     });
   }
 

@@ -2,6 +2,7 @@ import { AbsenceStore } from './absence-store.ts';
 import { AnchorStore } from './anchor-store.ts';
 import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
+import { DemoStore } from './demo-store.ts';
 import { HistoryStore } from './history-store.ts';
 import { KeptSetStore } from './kept-set-store.ts';
 import { LoadStore } from './load-store.ts';
@@ -25,6 +26,7 @@ export interface Store {
   readonly pool: PoolStore;
   readonly squad: SquadStore;
   readonly absences: AbsenceStore;
+  readonly demo: DemoStore;
   readonly practices: PracticeStore;
   readonly practiceSearch: PracticeSearch;
   readonly plan: PlanStore;
@@ -53,6 +55,7 @@ export function storeOn(database: Database): Store {
     pool: new PoolStore(database),
     squad: new SquadStore(database),
     absences: new AbsenceStore(database),
+    demo: new DemoStore(database),
     practices: new PracticeStore(database),
     practiceSearch: new PracticeSearch(database),
     plan: new PlanStore(database),

@@ -6,6 +6,8 @@ export interface Tables {
   swimmers: { swimmer_id: string; pool_id: string; place: number; swimmer_json: string; demo: number };
   /** What an undo of the last load puts back; `file_name` is of what was loaded in its place. */
   squad_before: { pool_id: string; squad_json: string; demo: number; file_name: string; loaded_at: number };
+  /** What bringing the demo back puts back. */
+  removed_demo: { pool_id: string; removed_at: number; removed_json: string };
   /** Who is away on a day, YYYY-MM-DD. */
   absences: { pool_id: string; day: string; swimmer_id: string };
   practices: {

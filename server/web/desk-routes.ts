@@ -4,7 +4,6 @@ import { practiceIdSchema } from '../../shared-types/brand.ts';
 import { withNames } from '../../shared-types/message.ts';
 import { poolSchema } from '../../shared-types/pool.ts';
 import { type Preview, practiceTextSchema, savePracticeSchema } from '../../shared-types/wire/desk.ts';
-import { addDemo } from '../demo.ts';
 import { failure } from '../failure.ts';
 import { sendOffOptions } from '../planning/lanes/send-off-options.ts';
 import { planPractice } from '../planning/plan.ts';
@@ -12,6 +11,7 @@ import { fullLabels } from '../running/labels.ts';
 import { presentSquad } from '../running/present-squad.ts';
 import { titleOf } from '../title.ts';
 import { read, sendFailure } from './answers.ts';
+import { demoRoutes } from './demo-routes.ts';
 import { libraryRoutes } from './library-routes.ts';
 import { squadRoutes } from './squad-routes.ts';
 import type { WebParts } from './web-parts.ts';
@@ -22,10 +22,7 @@ export function deskRoutes(app: FastifyInstance, parts: WebParts): void {
   squadRoutes(app, parts);
   practiceRoutes(app, parts);
   libraryRoutes(app, parts);
-  app.post('/api/demo', async (_request, reply) => {
-    const added = await addDemo(parts.store, parts);
-    return added.ok ? reply.send({ practices: added.practices }) : sendFailure(reply, added);
-  });
+  demoRoutes(app, parts);
 }
 
 function poolRoutes(app: FastifyInstance, { store }: WebParts): void {

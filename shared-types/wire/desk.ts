@@ -34,7 +34,10 @@ import { ROLES } from './protocol.ts';
  * | POST /api/runs | PutOnWall | LiveRun (from-server.ts) |
  * | DELETE /api/runs/live | | LiveRun: takes a finished or unstarted practice off the wall |
  * | GET /api/sheets/:hash?role= | | Sheet (a wall's without basis and messages); immutable |
- * | POST /api/demo | | DemoAnswer: the invented squad and practices, on an empty store only |
+ * | POST /api/demo | | DemoAnswer: the invented squad and practices, on an empty store only; as they were if removed |
+ * | GET /api/demo | | DemoState: whether it was removed today |
+ * | DELETE /api/demo | | DemoState: what nobody has made their own goes; 409 while the demo is being swum |
+ * | POST /api/demo/restore | | DemoRestored: what was removed is back where it was |
  * | POST /api/backup | | BackupAnswer: a backup is made now; 409 while a practice is under way |
  * | GET /health | | Health |
  */
@@ -95,6 +98,35 @@ export const putOnWallSchema = z.object({
 export type PutOnWall = z.infer<typeof putOnWallSchema>;
 
 export const demoAnswerSchema = z.object({ practices: z.array(practiceSummarySchema) });
+
+const count = z.number().int().min(0);
+
+const removedDemoSchema = z.object({
+  /** 0 where the squad was no longer the demo's. */
+  swimmers: count,
+  practices: count,
+  /** Places that these had in the week's plan. */
+  planned: count,
+  /** Practices that the demo's swimmers have swum: their results stay, and count as rehearsed. */
+  runs: count,
+  /** Practices of the demo that somebody has changed: they stay. */
+  kept: count,
+});
+/** What was taken out with the demo. */
+export type RemovedDemo = z.infer<typeof removedDemoSchema>;
+
+export const demoStateSchema = z.object({
+  /** Null: it was not removed, or is back, or that was on another day of the pool's clock. */
+  removed: removedDemoSchema.nullable(),
+});
+export type DemoState = z.infer<typeof demoStateSchema>;
+
+export const demoRestoredSchema = z.object({
+  /** 0 also where there is another squad by now, which stays. */
+  swimmers: count,
+  practices: count,
+});
+export type DemoRestored = z.infer<typeof demoRestoredSchema>;
 
 export const healthSchema = z.object({
   ok: z.literal(true),

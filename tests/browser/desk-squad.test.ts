@@ -74,7 +74,7 @@ describe('a squad file on the desk', () => {
       await page.click('[data-action="undo-load"]');
       await page.getByText('24 swimmers', { exact: true }).waitFor();
       await page.waitForSelector('[data-action="undo-load"]', { state: 'detached' });
-      expect(await page.locator('.squad-title .badge').textContent()).toBe('invented demo squad');
+      expect(await page.locator('.squad-list .badge').textContent()).toBe('invented demo squad');
       expect(await seriousFaults(page)).toEqual([]);
       expect(complaints).toEqual([]);
     },

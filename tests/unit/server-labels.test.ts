@@ -47,7 +47,7 @@ test('[CMD7] a run labels everybody of the squad, so that who has no lane yet ca
   const loaded = loadingOf({ ...practice, savedAt: 0 }, squad, pool25);
   if (!loaded.ok) throw new Error(loaded.message);
   const settings = { trimMs: 0, gridMs: 5000, leadInMs: 3000 };
-  const put = { id: randomId(), loadedAt: instant(0), settings, rehearsed: false };
+  const put = { id: randomId(), loadedAt: instant(0), settings, rehearsed: false, demo: false };
   const { pinned } = loaded.loading.runFrom(put);
   expect(pinned.shortLabels[late.id]).toBe('Faro');
   expect(pinned.fullLabels[late.id]).toBe('Faro Unn');
