@@ -11,14 +11,16 @@ const NO_DEMO = failure('no-demo', 'There is nothing of the demo here that could
 const BEING_SWUM = failure('still-running', 'A practice of the demo is on the wall and under way.', {
   fix: 'Finish it on the deck, then remove the demo.',
 });
-const NOTHING: Removed = { swimmers: [], practices: [], planned: [], runs: [] };
+const NOTHING: Removed = { swimmers: [], stayed: [], practices: [], planned: [], runs: [] };
 
-/** What there is of the demo: its squad unless another was loaded, and the practices that nobody has saved anew. */
+/** What there is of the demo: its squad unless another was loaded, and the practices that nobody has saved anew. Who was added to its squad is not of it. */
 function present(store: Store): Removed {
-  const squad = store.squad.squad();
+  const swimmers = store.squad.ofDemo();
+  const own = new Set(swimmers.map(({ id }) => id));
+  const stayed = store.squad.squad().swimmers.flatMap(({ id }) => (own.has(id) ? [] : [id]));
   const practices = store.practices.list().flatMap(({ id, demo }) => (demo ? [id] : []));
   const planned = practices.flatMap((practice) => store.plan.daysOf(practice).map((of) => ({ ...of, practice })));
-  return { swimmers: squad.demo ? squad.swimmers : [], practices, planned, runs: store.runs.ofDemo() };
+  return { swimmers, stayed, practices, planned, runs: store.runs.ofDemo() };
 }
 
 /** Whether the practice on the wall is one of those, or was put there for the demo's swimmers. */
@@ -28,15 +30,15 @@ function isOnWall(store: Store, { practices }: Removed): boolean {
 }
 
 /** Also what an earlier removal has left to be brought back; of two squads the newer one. */
-const together = (before: Removed, { swimmers, practices, planned, runs }: Removed): Removed => ({
-  swimmers: swimmers.length > 0 ? swimmers : before.swimmers,
+const together = (before: Removed, { swimmers, stayed, practices, planned, runs }: Removed): Removed => ({
+  ...(swimmers.length > 0 ? { swimmers, stayed } : { swimmers: before.swimmers, stayed: before.stayed }),
   practices: [...new Set([...before.practices, ...practices])],
   planned: [...before.planned, ...planned],
   runs: [...new Set([...before.runs, ...runs])],
 });
 
 function takeOut(store: Store, { swimmers, practices, planned, runs }: Removed, at: number): void {
-  if (swimmers.length > 0) store.squad.replace({ swimmers: [] }, false);
+  for (const { id } of swimmers) store.squad.remove(id);
   for (const practice of practices) store.practices.delete(practice, at);
   for (const day of new Set(planned.map((one) => one.day))) {
     const stay = store.plan.on(day).filter((practice) => !practices.includes(practice));
@@ -79,8 +81,8 @@ export function bringBackDemo(store: Store): DemoRestored | null {
   const kept = store.demo.removed()?.removed;
   if (!kept) return null;
   return store.inTransaction(() => {
-    const isFree = store.squad.squad().swimmers.length === 0;
-    if (isFree) store.squad.replace({ swimmers: kept.swimmers }, true);
+    const isFree = store.squad.squad().swimmers.every(({ id }) => kept.stayed.includes(id));
+    if (isFree) for (const swimmer of kept.swimmers) store.squad.add(swimmer, true);
     for (const practice of kept.practices) store.practices.restore(practice);
     for (const one of kept.planned.toSorted((a, b) => a.place - b.place)) planAgain(store, one);
     for (const run of kept.runs) store.runs.countAs(run, { rehearsed: false });

@@ -130,7 +130,7 @@ export class RunKeeper {
       });
     }
     const loadedAt = instant(Math.round(now()));
-    const { demo } = store.squad.squad();
+    const demo = store.squad.isDemo();
     const stored = loading.runFrom({ id: newId(), loadedAt, settings: store.pool.runSettings(), rehearsed, demo });
     store.inTransaction(() => {
       if (before && this.#isUnderWay()) this.#finish(before);

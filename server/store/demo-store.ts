@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { practiceIdSchema, runIdSchema } from '../../shared-types/brand.ts';
+import { practiceIdSchema, runIdSchema, swimmerIdSchema } from '../../shared-types/brand.ts';
 import { swimmerSchema } from '../../shared-types/squad.ts';
 import { type Database, jsonColumn, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
@@ -7,6 +7,8 @@ import { POOL_ID } from './pool-store.ts';
 const removedSchema = z.object({
   /** As they were; none where the squad was no longer the demo's. */
   swimmers: z.array(swimmerSchema),
+  /** Who was in the squad besides them, and stayed. */
+  stayed: z.array(swimmerIdSchema),
   practices: z.array(practiceIdSchema),
   /** Where these stood in the week's plan, each by its place in the day. */
   planned: z.array(z.object({ day: z.string(), place: z.number(), practice: practiceIdSchema })),

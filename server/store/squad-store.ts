@@ -48,12 +48,24 @@ export class SquadStore {
     this.#database.run(query.updateTable('swimmers').set({ swimmer_json }).where('swimmer_id', '=', swimmer.id));
   }
 
+  /** Those of the invented squad, not who was added to it. */
+  ofDemo(): Swimmer[] {
+    const asked = query.selectFrom('swimmers').select(['swimmer_json', 'demo']).where('pool_id', '=', POOL_ID);
+    return this.#database.all(asked.where('demo', '=', 1).orderBy('place'), rowSchema).map((row) => row.swimmer_json);
+  }
+
+  /** Whether nobody else is in it. */
+  isDemo(): boolean {
+    const count = this.ofDemo().length;
+    return count > 0 && count === this.squad().swimmers.length;
+  }
+
   /** One swimmer more, after the others. */
-  add(swimmer: Swimmer): void {
+  add(swimmer: Swimmer, demo = false): void {
     const asked = query.selectFrom('swimmers').select('place').where('pool_id', '=', POOL_ID).orderBy('place', 'desc');
     const place = 1 + (this.#database.first(asked.limit(1), placeRow)?.place ?? -1);
-    const row = { swimmer_id: swimmer.id, pool_id: POOL_ID, place, swimmer_json: JSON.stringify(swimmer), demo: 0 };
-    this.#database.run(query.insertInto('swimmers').values(row));
+    const row = { swimmer_id: swimmer.id, pool_id: POOL_ID, place, swimmer_json: JSON.stringify(swimmer) };
+    this.#database.run(query.insertInto('swimmers').values({ ...row, demo: demo ? 1 : 0 }));
   }
 
   remove(swimmer: SwimmerId): void {

@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { randomId } from '../../server/ids.ts';
+import { swimmerIdSchema } from '../../shared-types/brand.ts';
 import type { PracticeSummary } from '../../shared-types/wire/desk.ts';
 import {
   demoRestoredSchema,
@@ -61,6 +63,17 @@ const season = ({ farwall, machine }: Pool) =>
   new Season(farwall, { now: farwall.clock.now, pass: (byMs) => machine.pass(byMs) });
 
 describe('the demo is removed', () => {
+  test('but not who was added to its squad, beside whom it comes back', async () => {
+    const { server } = await pool();
+    const own = { id: swimmerIdSchema.parse(randomId()), name: 'Ada Vint', references: [] };
+    await server.ask('PUT', `/api/squad/swimmers/${own.id}`, { body: { swimmer: own, instead: null } });
+    expect(await removed(server)).toMatchObject({ swimmers: 24 });
+    expect(await squadIn(server)).toEqual({ swimmers: [own], demo: false });
+    expect(await back(server)).toMatchObject({ swimmers: 24 });
+    const { swimmers, demo } = await squadIn(server);
+    expect([swimmers.length, swimmers[0], demo]).toEqual([25, own, true]);
+  });
+
   test('with its squad, its practices and what was planned of them, and all of it comes back where it was', async () => {
     const { server, practices } = await pool();
     const [first, second, third] = practices;
