@@ -1,4 +1,4 @@
-import { options, type VNode } from 'preact';
+import { Fragment, options, type VNode } from 'preact';
 
 /**
  * Numbers in the browser's language. All words of Farwall, those from the server too, have them as swimming writes them in
@@ -44,7 +44,8 @@ function localized(child: unknown): unknown {
 
 function writeAnew({ type, props }: VNode): void {
   const own: Record<string, unknown> = props;
-  if (typeof type !== 'string' || AS_WRITTEN.has(type) || own.translate === false) return;
+  const isWords = typeof type === 'string' || type === Fragment;
+  if (!isWords || AS_WRITTEN.has(type) || own.translate === false) return;
   own.children = localized(own.children);
   for (const name of SPOKEN) if (typeof own[name] === 'string') own[name] = localized(own[name]);
 }
