@@ -4,6 +4,7 @@ import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import { createDemo, type DemoModel } from './demo-model.ts';
 import type { DeskServer } from './desk-server.ts';
 import type { Drafts } from './drafts.ts';
+import { createFiles, type FilesModel } from './files-model.ts';
 import type { KeysModel } from './keys-model.ts';
 import { createLanes, type LanesModel } from './lanes-model.ts';
 import { createLibrary, type Library } from './library.ts';
@@ -37,6 +38,7 @@ export interface Desk {
   readonly questions: Questions;
   readonly manuscript: Manuscript;
   readonly library: Library;
+  readonly files: FilesModel;
   readonly search: LibrarySearch;
   readonly versions: VersionsModel;
   readonly preview: PreviewModel;
@@ -155,6 +157,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
     questions,
     manuscript,
     library,
+    files: createFiles(server, () => library.reload().then(search.reload)),
     search,
     versions: createVersions(server, manuscript),
     preview,

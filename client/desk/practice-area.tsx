@@ -17,7 +17,14 @@ export function PracticeArea({ desk }: { desk: Desk }): JSX.Element {
       <VersionsDialog desk={desk} />
       <div class="work">
         <PracticeBar desk={desk} onFile={openFile} />
-        <section class="text" aria-label="Text" {...dropTarget(({ text }) => openFile(text))}>
+        <section
+          class="text"
+          aria-label="Text"
+          {...dropTarget(
+            ({ text }) => openFile(text),
+            (files) => void desk.files.take(files),
+          )}
+        >
           <Editor desk={desk} />
           <MessageList desk={desk} />
         </section>

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useId } from 'preact/hooks';
 import type { Desk } from './desk.ts';
 import { FileButton } from './file-button.tsx';
+import { FilesProgress } from './files-progress.tsx';
 import { PRACTICE_KEYS } from './keys.ts';
 import { KeyHint } from './keys-dialog.tsx';
 import { MoreActions } from './more-actions.tsx';
@@ -65,7 +66,12 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
       </div>
       <div class="actions">
         <UndoButton desk={desk} />
-        <FileButton label="Open a file" accept=".txt,.md,text/plain" onFile={({ text }) => onFile(text)} />
+        <FileButton
+          label="Open files"
+          accept=".txt,.md,text/plain"
+          onFile={({ text }) => onFile(text)}
+          onFiles={(files) => void desk.files.take(files)}
+        />
         <MoreActions desk={desk} />
         <button
           type="button"
@@ -87,6 +93,7 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
         </button>
       </div>
       <div class="bar-notes">
+        <FilesProgress desk={desk} />
         <ProblemNote problem={manuscript.problem.value} />
         <ProblemNote problem={wall.problem.value} />
         <ProblemNote problem={link.state.value === 'live' ? preview.problem.value : null} />

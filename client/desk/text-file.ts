@@ -4,20 +4,27 @@ export interface TextFile {
   readonly text: string;
 }
 
-/** The first file of a list, read as text; null when there is none. */
-async function firstText(files: FileList | null | undefined): Promise<TextFile | null> {
-  const file = files?.[0];
-  return file ? { name: file.name, text: await file.text() } : null;
-}
+type OnFiles = (files: readonly File[]) => void;
 
-async function readInto(files: FileList | null | undefined, onText: (file: TextFile) => void): Promise<void> {
-  const read = await firstText(files);
-  if (read) onText(read);
+/** @param onFiles takes several, unread; absent: the first of them is read */
+async function readInto(
+  list: FileList | null | undefined,
+  onText: (file: TextFile) => void,
+  onFiles?: OnFiles,
+): Promise<void> {
+  const files = [...(list ?? [])];
+  if (files.length > 1 && onFiles) return onFiles(files);
+  const [file] = files;
+  if (file) onText({ name: file.name, text: await file.text() });
 }
 
 /** Reads what was chosen, and empties the picker so that the same file can be chosen again after a change. */
-export async function readChosen(input: HTMLInputElement, onText: (file: TextFile) => void): Promise<void> {
-  await readInto(input.files, onText);
+export async function readChosen(
+  input: HTMLInputElement,
+  onText: (file: TextFile) => void,
+  onFiles?: OnFiles,
+): Promise<void> {
+  await readInto(input.files, onText, onFiles);
   input.value = '';
 }
 
@@ -27,7 +34,7 @@ interface DropHandlers {
 }
 
 /** Takes a dropped file before anything inside does; dragged text is left alone. */
-export const dropTarget = (onText: (file: TextFile) => void): DropHandlers => ({
+export const dropTarget = (onText: (file: TextFile) => void, onFiles?: OnFiles): DropHandlers => ({
   onDragOver: (event) => {
     if (event.dataTransfer?.types.includes('Files')) event.preventDefault();
   },
@@ -35,6 +42,6 @@ export const dropTarget = (onText: (file: TextFile) => void): DropHandlers => ({
     if (!event.dataTransfer?.files.length) return;
     event.preventDefault();
     event.stopPropagation();
-    void readInto(event.dataTransfer.files, onText);
+    void readInto(event.dataTransfer.files, onText, onFiles);
   },
 });

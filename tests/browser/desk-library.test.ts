@@ -94,3 +94,35 @@ test('an older version is compared with the text and put back into the editor, w
   await page.keyboard.press('Control+Z');
   await expect.poll(() => page.locator('.cm-content').textContent()).toContain('4 x 50 back @ 1:10');
 }, 60_000);
+
+test('many files become practices, with progress, and can be stopped', async () => {
+  const server = await runServer({ pages: async () => PAGES_FOLDER });
+  await withDemo(server);
+  const context = await browser().newContext({ viewport: { width: 1280, height: 800 } });
+  onTestFinished(() => context.close());
+  const page = await context.newPage();
+  const complaints = complaintsOf(page);
+  let saved = 0;
+  const third = Promise.withResolvers<void>();
+  await page.route('**/api/practices/*', async (route) => {
+    if (route.request().method() !== 'PUT') return route.continue();
+    saved += 1;
+    if (saved === 3) await third.promise;
+    return route.continue();
+  });
+  await page.goto(`${server.url}/desk`);
+  await page.waitForSelector('[data-action="put-on-wall"]:enabled');
+  const files = Array.from({ length: 5 }, (_, place) => ({
+    name: `${place}.txt`,
+    mimeType: 'text/plain',
+    buffer: Buffer.from(`# From file ${place}\n\n400 free easy\n`),
+  }));
+  await page.setInputFiles('input[type="file"][multiple]', files);
+  await page.getByText('2 of 5 files').waitFor();
+  expect(await seriousFaults(page)).toEqual([]);
+  await page.click('[data-action="stop-files"]');
+  third.resolve();
+  await page.getByText('3 practices saved from 5 files. Stopped: 2 files are not read.').waitFor();
+  await expect.poll(() => page.locator('[data-practice]').count()).toBe(8);
+  expect(complaints).toEqual([]);
+});
