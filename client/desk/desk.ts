@@ -21,6 +21,7 @@ import { createSeason, type SeasonModel } from './season-model.ts';
 import { createSquadFile, type SquadFileModel } from './squad-file-model.ts';
 import { createSquad, type SquadModel } from './squad-model.ts';
 import { createSwimmer, type SwimmerModel } from './swimmer-model.ts';
+import { createToday, type TodayModel } from './today-model.ts';
 import { createVersions, type VersionsModel } from './versions-model.ts';
 import { createWall, type WallModel } from './wall-model.ts';
 import { createWalls, type WallsModel } from './walls-model.ts';
@@ -48,6 +49,7 @@ export interface Desk {
   readonly absences: AbsencesModel;
   readonly swimmer: SwimmerModel;
   readonly wall: WallModel;
+  readonly today: TodayModel;
   readonly walls: WallsModel;
   readonly results: ResultsModel;
   readonly loads: LoadsModel;
@@ -87,6 +89,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const swimmer = createSwimmer(server, squad);
   const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
+  const today = createToday({ server, library, manuscript, wall });
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
   const demo = createDemo(server, { come: demoCame, gone: demoChanged });
@@ -144,6 +147,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
       if (what === 'practices') void library.reload().then(search.reload);
       if (what === 'squad' || what === 'pool') void reloadSquad().then(preview.refresh);
       if (what === 'plan' || what === 'practices') untracked(() => plan.shown.value && void plan.reload());
+      if (what === 'plan' || what === 'practices') untracked(() => today.planned.value && void today.reload());
     });
   }
 
@@ -167,6 +171,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
     absences,
     swimmer,
     wall,
+    today,
     walls: createWalls(server, questions),
     results,
     loads: createLoads(server, results),

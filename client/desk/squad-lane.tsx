@@ -3,6 +3,7 @@ import type { LaneNumber } from '../../shared-types/brand.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import type { AbsencesModel } from './absences-model.ts';
 import { swimmerAddress } from './address.ts';
+import { HereTick } from './here-tick.tsx';
 import type { LaneDrag } from './lane-drag.ts';
 import type { LanesModel } from './lanes-model.ts';
 import { SwimmerHandle } from './swimmer-handle.tsx';
@@ -25,22 +26,6 @@ function Times({ swimmer: { main, references } }: { swimmer: Swimmer }): JSX.Ele
       {referenceText(first)}
       {others > 0 && <span class="quiet"> and {others} more</span>}
     </>
-  );
-}
-
-function Here({ absences, swimmer: { id, name } }: { absences: AbsencesModel; swimmer: Swimmer }): JSX.Element {
-  const isAway = absences.away.value.has(id);
-  return (
-    <label class="here">
-      <input
-        type="checkbox"
-        checked={!isAway}
-        aria-label={`${name} is here today`}
-        data-here={id}
-        onChange={({ currentTarget }) => void absences.set(id, !currentTarget.checked)}
-      />
-      {isAway && 'away today'}
-    </label>
   );
 }
 
@@ -105,7 +90,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
               <a href={swimmerAddress(swimmer.id)}>{swimmer.name}</a>
             </th>
             <td>
-              <Here absences={absences} swimmer={swimmer} />
+              <HereTick absences={absences} swimmer={swimmer} />
             </td>
             <td>
               <Times swimmer={swimmer} />

@@ -4,6 +4,7 @@ import type { LivePractice } from '../common/live.ts';
 import type { Desk } from './desk.ts';
 import { ProblemNote } from './problem-note.tsx';
 import { distanceWords, secondsText } from './sheet-words.ts';
+import { HereToday, LanesNow, PlannedToday } from './today-lanes.tsx';
 import { sizeWords, stateWords, syncWords } from './today-words.ts';
 import { wallTitle } from './wall-model.ts';
 import { ClockWarning, Walls } from './walls-card.tsx';
@@ -130,8 +131,11 @@ export function TodayArea({ desk }: { desk: Desk }): JSX.Element {
         <h2>On the wall</h2>
         {live ? <LivePracticeFacts desk={desk} live={live} /> : <NothingOn />}
         <ProblemNote problem={desk.wall.problem.value} />
+        <PlannedToday desk={desk} />
       </section>
       <Addresses />
+      {live && <LanesNow desk={desk} live={live} />}
+      <HereToday desk={desk} />
       <Walls desk={desk} />
       <Coaches desk={desk} />
     </div>
