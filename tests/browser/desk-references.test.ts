@@ -99,14 +99,17 @@ Ada Vance,1,100 free,SCM,58.00,best,2026-06-01
   expect(await seriousFaults(other)).toEqual([]);
   await other.reload();
   await other.click('[data-area="squad"]');
-  await other.getByText('100 free 58.4 SCM (test, by hand, 15 Jan 2027)').waitFor();
-  expect(await other.getByText('100 free 59.10 SCM (test)').count()).toBe(0);
+  await other.getByRole('link', { name: 'Ada Vance' }).click();
+  const test = '[data-time="100 free SCM, test"]';
+  await other.waitForSelector(test);
+  expect(await other.locator(test).allInnerTexts()).toEqual([expect.stringMatching(/58\.4\s.*15 Jan 2027.*by hand/s)]);
 
   await undo.click();
   await page.getByRole('button', { name: `Take over as reference: ${words}` }).waitFor();
   await page.click('[data-area="squad"]');
-  await page.getByText('100 free 59.10 SCM (test)').waitFor();
-  expect(await page.getByText('100 free 58.00 SCM').count()).toBe(1);
+  await page.getByRole('link', { name: 'Ada Vance' }).click();
+  await page.locator(test).getByText('59.10').waitFor();
+  await page.locator('[data-time="100 free SCM, best"]').getByText('58.00').waitFor();
   expect(complaints).toEqual([]);
 });
 
