@@ -1,10 +1,9 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks';
-import { randomId } from '../../server/ids.ts';
-import { type Farwall, startFarwall } from '../../server/start.ts';
+import type { Farwall } from '../../server/start.ts';
 import { openStore } from '../../server/store/store.ts';
 import { setKindsAnswerSchema } from '../../shared-types/wire/history.ts';
 import { RUNS_A_PAGE, runsAnswerSchema } from '../../shared-types/wire/results.ts';
-import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { answerOf, timeOf, withServer } from './asked.ts';
 import type { BenchOptions } from './compile-bench.ts';
 import { type Entry, figure, judged, quantile, type TimedEntry } from './measure.ts';
 import { withFolder } from './own-folder.ts';
@@ -48,19 +47,6 @@ interface Measured {
   readonly times: ReadonlyMap<string, readonly number[]>;
 }
 
-async function answerOf(url: string): Promise<unknown> {
-  const answer = await fetch(url);
-  const text = await answer.text();
-  if (!answer.ok) throw new Error(`${url}: ${text}`);
-  return JSON.parse(text);
-}
-
-async function timeOf(work: () => Promise<unknown>): Promise<number> {
-  const from = performance.now();
-  await work();
-  return performance.now() - from;
-}
-
 /** The addresses that are asked, by what is asked there; the practice is another each time. */
 async function questionsOf(url: string, { store }: Farwall, random: () => number): Promise<Map<string, () => string>> {
   const { runs } = runsAnswerSchema.parse(await answerOf(`${url}/api/runs?limit=${RUNS_A_PAGE.most}`));
@@ -88,18 +74,12 @@ async function firstTime(url: string): Promise<Pick<Measured, 'firstMs' | 'heldU
   return { firstMs, heldUpMs: delay.max / 1e6 };
 }
 
-async function measure(
+const measure = (
   folder: string,
   rounds: number,
   random: () => number,
-): Promise<Pick<Measured, 'firstMs' | 'heldUpMs' | 'times'>> {
-  const options = { port: 0, host: '127.0.0.1', dataFolder: folder, timezone: 'Europe/Lisbon', allowedHosts: [] };
-  const machine = new HandMachineClock({ wallMs: Date.now() });
-  const started = await startFarwall(options, { machine, newId: randomId, log: fail, pages: async () => null });
-  if (!started.ok) throw new Error(started.message);
-  const { farwall } = started;
-  try {
-    const url = `http://127.0.0.1:${farwall.port}`;
+): Promise<Pick<Measured, 'firstMs' | 'heldUpMs' | 'times'>> =>
+  withServer(folder, async (url, farwall) => {
     const first = await firstTime(url);
     const questions = await questionsOf(url, farwall, random);
     const taken = new Map(ASKED.map((name): [string, number[]] => [name, []]));
@@ -111,10 +91,7 @@ async function measure(
       }
     }
     return { ...first, times: new Map([...taken].map(([name, times]) => [name, times.sort((a, b) => a - b)])) };
-  } finally {
-    await farwall.close();
-  }
-}
+  });
 
 const amountOf = (marks: number): string => `${marks.toLocaleString('en')} times`;
 
@@ -184,8 +161,4 @@ function storeSeason(folder: string, marks: number, random: () => number): numbe
   } finally {
     opened.store.close();
   }
-}
-
-function fail(error: unknown): never {
-  throw error;
 }

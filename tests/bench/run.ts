@@ -1,5 +1,6 @@
 import { CommandError, parseCommand, runCommand } from '../../server/command-line.ts';
 import { type BenchOptions, compileBench } from './compile-bench.ts';
+import { deskBench } from './desk-bench.ts';
 import type { Entry } from './measure.ts';
 import { pushBench } from './push-bench.ts';
 import { recoverBench } from './recover-bench.ts';
@@ -16,12 +17,13 @@ const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[] | Promi
   push: pushBench,
   recover: recoverBench,
   results: resultsBench,
+  desk: deskBench,
   wall: wallBench,
 };
 
 const USAGE = `npm run bench -- [GROUP …] [options]
 
-Measures how fast Farwall computes, tells its walls, starts, draws and answers about seasons, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
+Measures how fast Farwall computes, tells its walls, starts, draws, answers about seasons and opens the desk's pages, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
 
   --json      print one JSON object
   --quick     a few iterations only: proves that everything runs

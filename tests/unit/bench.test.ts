@@ -38,7 +38,7 @@ const FIGURES = [
 ];
 
 /** The group `wall` needs one: tests/browser/wall-soak.test.ts. */
-const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'recover', 'results'];
+const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'recover', 'results', 'desk'];
 
 const PUSH = [
   ...['Farwall', 'Farwall, walls as bare as those of raw ws', 'raw ws', 'raw ws that first keeps it on disk'].flatMap(
@@ -71,6 +71,14 @@ const RESULTS = [
   'of that a practice',
   'longest hold-up meanwhile',
 ].map((what) => `1,000 times · ${what}`);
+
+const DESK = [
+  ...['practice', 'week', 'squad', 'swimmer', 'today', 'results', 'season', 'weeks', 'versions'].map(
+    (one) => `page · ${one}`,
+  ),
+  ...['text', 'style', 'distance', 'date', 'all of them'].map((one) => `search · ${one}`),
+  ...['practices of the library', 'practices found', 'squad', 'runs', 'kinds of sets'].map((one) => `answer · ${one}`),
+];
 
 const judged = { name: z.string(), target: z.number().optional(), verdict: z.enum(['within', 'over']).optional() };
 const number = z.number().min(0);
@@ -109,6 +117,7 @@ describe('the benchmarks', { timeout: PATIENCE_MS }, () => {
       push: [...PUSH].sort(),
       recover: [...RECOVER].sort(),
       results: [...RESULTS].sort(),
+      desk: [...DESK].sort(),
     });
     for (const entry of Object.values(others).flat()) {
       if (entry.kind === 'figure') expect(entry.value, entry.name).toBeGreaterThan(0);
