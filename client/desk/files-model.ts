@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { PracticeId } from '../../shared-types/brand.ts';
 import { newPracticeId } from '../common/ids.ts';
+import { counted } from './counted.ts';
 import type { DeskServer } from './desk-server.ts';
 
 /** A file that is not read before it is its turn. */
@@ -27,12 +28,10 @@ export interface FilesModel {
   stop(): void;
 }
 
-const counted = (count: number): string => (count === 1 ? '1 practice' : `${count} practices`);
-
 function outcomeWords(saved: number, { done, of }: Progress): string {
   const left = of - done;
   const stopped = left === 0 ? '' : ` Stopped: ${left === 1 ? '1 file is' : `${left} files are`} not read.`;
-  return `${counted(saved)} saved from ${of} files.${stopped}`;
+  return `${counted(saved, 'practice')} saved from ${of} files.${stopped}`;
 }
 
 /** @param onSaved the library has others now */
