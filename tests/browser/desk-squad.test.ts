@@ -1,28 +1,12 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { describe, expect, onTestFinished, test } from 'vitest';
-import { PAGES_FOLDER } from '../../server/pages.ts';
-import { type RunningServer, runServer, withDemo } from '../fixtures/running-server.ts';
+import { describe, expect, test } from 'vitest';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+import { openSquad, withSquad } from './squad-page.ts';
 
 const DEMO = readFileSync(new URL('../../server/demo/squad.csv', import.meta.url), 'utf8');
 
 const browser = useChromium();
-
-async function openSquad({ url }: RunningServer, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
-  const context = await browser().newContext({ viewport: { width: 1280, height: 800 }, colorScheme });
-  onTestFinished(() => context.close());
-  const page = await context.newPage();
-  await page.goto(`${url}/desk#squad`);
-  await page.waitForSelector('.squad-lane');
-  return page;
-}
-
-async function withSquad(): Promise<RunningServer> {
-  const server = await runServer({ pages: async () => PAGES_FOLDER });
-  await withDemo(server);
-  return server;
-}
 
 /** The demo's file with a swimmer in another lane, one who is new, one who is gone, and a row that cannot be read. */
 function changedFile(): string {
@@ -49,7 +33,7 @@ describe('a squad file on the desk', () => {
     'is shown before it is loaded, and taken back at a press (%s)',
     async (scheme) => {
       const server = await withSquad();
-      const page = await openSquad(server, scheme);
+      const page = await openSquad(browser(), server, scheme);
       const complaints = complaintsOf(page);
       await page.fill('[data-squad-text]', changedFile());
       await page.click('[data-action="preview-squad"]');
@@ -81,7 +65,7 @@ describe('a squad file on the desk', () => {
   );
 
   test('that the desk has saved changes nothing when it is chosen again', async () => {
-    const page = await openSquad(await withSquad());
+    const page = await openSquad(browser(), await withSquad());
     const [saved] = await Promise.all([page.waitForEvent('download'), page.click('[data-action="export-squad"]')]);
     await page.setInputFiles('.squad-file input[type="file"]', await saved.path());
     await page.click('[data-action="preview-squad"]:enabled');
@@ -90,7 +74,7 @@ describe('a squad file on the desk', () => {
   });
 
   test('that cannot be read at all says what to mend and offers nothing to load', async () => {
-    const page = await openSquad(await withSquad());
+    const page = await openSquad(browser(), await withSquad());
     await page.fill('[data-squad-text]', 'name,best\nAda,2:00');
     await page.click('[data-action="preview-squad"]');
     await page.waitForSelector('[data-bad-row="1"]');
@@ -109,7 +93,7 @@ describe('lanes on the desk', () => {
 
   test('are changed with keys, the focus stays with the swimmer, and each step can be taken back', async () => {
     const server = await withSquad();
-    const page = await openSquad(server);
+    const page = await openSquad(browser(), server);
     const complaints = complaintsOf(page);
     const [one, two] = [await namesIn(page, 1), await namesIn(page, 2)];
     const [first = ''] = one;
@@ -138,7 +122,7 @@ describe('lanes on the desk', () => {
   });
 
   test('are changed by carrying a swimmer to a place in another', async () => {
-    const page = await openSquad(await withSquad());
+    const page = await openSquad(browser(), await withSquad());
     const [one, two] = [await namesIn(page, 1), await namesIn(page, 2)];
     const [first = '', target = ''] = [one[3], two[1]];
     const from = handle(page, first);
@@ -159,7 +143,7 @@ describe('lanes on the desk', () => {
   });
 
   test('come into sight while somebody is carried to the edge', async () => {
-    const page = await openSquad(await withSquad());
+    const page = await openSquad(browser(), await withSquad());
     const before = await namesIn(page, 1);
     const start = await handle(page, before[0] ?? '').boundingBox();
     if (!start) throw new Error('the handle is not to be seen');
@@ -176,7 +160,7 @@ describe('lanes on the desk', () => {
   });
 
   test.for(['light', 'dark'] as const)('are proposed with their reasons, and taken or left (%s)', async (scheme) => {
-    const page = await openSquad(await withSquad(), scheme);
+    const page = await openSquad(browser(), await withSquad(), scheme);
     const before = await namesIn(page, 1);
     await page.fill('[name="capacity"]', '13');
     await page.click('[data-action="propose-lanes"]');
@@ -205,7 +189,7 @@ describe('lanes on the desk', () => {
 describe('who is here today', () => {
   test.for(['light', 'dark'] as const)('is ticked off, counted, and left out of the sheet (%s)', async (scheme) => {
     const server = await withSquad();
-    const page = await openSquad(server, scheme);
+    const page = await openSquad(browser(), server, scheme);
     const complaints = complaintsOf(page);
     const name = (await page.locator('[data-lane-drop="1"] tbody th').first().textContent()) ?? '';
     await page.getByRole('checkbox', { name: `${name} is here today` }).click();

@@ -1,26 +1,10 @@
 import type { Page } from 'playwright-core';
-import { describe, expect, onTestFinished, test } from 'vitest';
-import { PAGES_FOLDER } from '../../server/pages.ts';
+import { describe, expect, test } from 'vitest';
 import { swimmer } from '../fixtures/planning.ts';
-import { type RunningServer, runServer, withDemo } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
+import { openSquad, withSquad } from './squad-page.ts';
 
 const browser = useChromium();
-
-async function openSquad({ url }: RunningServer, colorScheme: 'light' | 'dark' = 'light'): Promise<Page> {
-  const context = await browser().newContext({ viewport: { width: 1280, height: 800 }, colorScheme });
-  onTestFinished(() => context.close());
-  const page = await context.newPage();
-  await page.goto(`${url}/desk#squad`);
-  await page.waitForSelector('.squad-list');
-  return page;
-}
-
-async function withSquad(): Promise<RunningServer> {
-  const server = await runServer({ pages: async () => PAGES_FOLDER });
-  await withDemo(server);
-  return server;
-}
 
 const timesOn = (page: Page) => page.locator('[data-time]');
 
@@ -29,7 +13,7 @@ describe('one swimmer on the desk', () => {
     'is opened from the squad, and times are added, changed and taken out, each with an undo (%s)',
     async (scheme) => {
       const server = await withSquad();
-      const page = await openSquad(server, scheme);
+      const page = await openSquad(browser(), server, scheme);
       const complaints = complaintsOf(page);
       const first = page.locator('[data-lane-drop="1"] tbody th a').first();
       const name = (await first.textContent()) ?? '';
@@ -67,7 +51,7 @@ describe('one swimmer on the desk', () => {
 
   test('gets another name and a short one for walls; not the name of another', async () => {
     const server = await withSquad();
-    const page = await openSquad(server);
+    const page = await openSquad(browser(), server);
     await page.locator('[data-lane-drop="1"] tbody th a').first().click();
     await page.fill('[name="name"]', 'marek  teskov');
     await page.click('[data-action="save-swimmer"]');
@@ -81,7 +65,7 @@ describe('one swimmer on the desk', () => {
 
   test('is taken out and put back, and another one added', async () => {
     const server = await withSquad();
-    const page = await openSquad(server);
+    const page = await openSquad(browser(), server);
     await page.locator('[data-lane-drop="1"] tbody th a').first().click();
     await page.click('[data-action="remove-swimmer"]');
     await page.getByText('23 swimmers', { exact: true }).waitFor();
@@ -102,7 +86,7 @@ describe('one swimmer on the desk', () => {
 
   test('changed on another desk shows there as well', async () => {
     const server = await withSquad();
-    const [page, other] = [await openSquad(server), await openSquad(server)];
+    const [page, other] = [await openSquad(browser(), server), await openSquad(browser(), server)];
     await page.locator('[data-lane-drop="1"] tbody th a').first().click();
     await page.waitForSelector('[data-swimmer-page]');
     await other.goto(page.url());
@@ -119,7 +103,7 @@ describe('one swimmer on the desk', () => {
       return rest;
     });
     server.farwall.store.squad.replace({ swimmers: many }, false);
-    const page = await openSquad(server);
+    const page = await openSquad(browser(), server);
     const rows = page.locator('[data-lane-drop="none"] [data-swimmer]');
     await expect.poll(() => rows.count()).toBe(30);
     await page.getByRole('button', { name: 'Show 30 more of 70 without a lane' }).click();
