@@ -22,6 +22,13 @@ const summaries = query
   .select(sql`json_extract(pinned_json, '$.title')`.as('title'))
   .where('pool_id', '=', POOL_ID);
 
+const newestFirst = query
+  .selectFrom('runs')
+  .select('run_id')
+  .where('pool_id', '=', POOL_ID)
+  .orderBy('loaded_at', 'desc')
+  .orderBy('run_id', 'desc');
+
 /**
  * The times whose last event leaves them standing; who was missed has none. SQLite takes the other columns beside a single max() from the row
  * that has it (sqlite.org/lang_select.html, bare columns in an aggregate query).
@@ -74,8 +81,7 @@ export class RunList {
    * @param before only those older than this one; null: from the newest on
    */
   page(limit: number, before: RunSummary | null): RunsAnswer {
-    const newestFirst = summaries.orderBy('loaded_at', 'desc').orderBy('run_id', 'desc');
-    const older = before
+    const chosen = before
       ? newestFirst.where(({ eb, or, and }) =>
           or([
             eb('loaded_at', '<', before.loadedAt),
@@ -83,7 +89,9 @@ export class RunList {
           ]),
         )
       : newestFirst;
-    const rows = this.#database.all(older.limit(limit + 1), summaryRow);
+    // Titles of these alone: with each a pinned squad is read, half a megabyte where it is a large one.
+    const titled = summaries.where('run_id', 'in', chosen.limit(limit + 1));
+    const rows = this.#database.all(titled.orderBy('loaded_at', 'desc').orderBy('run_id', 'desc'), summaryRow);
     return { runs: rows.slice(0, limit).map((row) => this.#summaryOf(row)), more: rows.length > limit };
   }
 

@@ -229,6 +229,21 @@ describe('the list of practices swum', () => {
     expect(await runsOf(server, `?limit=1&before=${first.runs[0]?.id}`)).toEqual({ runs: runs.slice(1), more: false });
   });
 
+  test('has each practice once, page by page, also where some were put on the wall at the same instant', async () => {
+    const server = await runServer();
+    const practices = (await withDemo(server)).slice(0, 3);
+    for (const { id } of practices) {
+      const reply = await server.ask('POST', '/api/runs', { body: { practice: id, version: 1, replace: true } });
+      expect(reply.status).toBe(200);
+    }
+    const { runs } = await runsOf(server);
+    expect(new Set(runs.map(({ title }) => title))).toEqual(new Set(practices.map(({ title }) => title)));
+    const [first, second, third] = runs;
+    expect(await runsOf(server, '?limit=1')).toEqual({ runs: [first], more: true });
+    expect(await runsOf(server, `?limit=1&before=${first?.id}`)).toEqual({ runs: [second], more: true });
+    expect(await runsOf(server, `?limit=1&before=${second?.id}`)).toEqual({ runs: [third], more: false });
+  });
+
   test('says of one that was only tried out that it was rehearsed, after the server was started again too', async () => {
     const server = await runServer();
     const [practice] = await withDemo(server);
