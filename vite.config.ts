@@ -37,7 +37,7 @@ export default defineConfig({
     // The desk's, with its editor: it is opened on the laptop that serves it. What the wall loads is held by its benchmark.
     chunkSizeWarningLimit: 650,
     rolldownOptions: {
-      input: { choose: page('.'), wall: page('wall'), deck: page('deck'), desk: page('desk') },
+      input: { choose: page('.'), wall: page('wall'), deck: page('deck'), desk: page('desk'), pair: page('pair') },
     },
   },
 });

@@ -1,14 +1,19 @@
+import { request as httpRequest } from 'node:http';
+import { request as httpsRequest } from 'node:https';
 import { basename, join, resolve } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
+import { json } from 'node:stream/consumers';
 import { backupAnswerSchema } from '../shared-types/wire/desk.ts';
 import { failureSchema } from '../shared-types/wire/from-server.ts';
 import { CommandError, parseCommand } from './command-line.ts';
+import { type LocalKey, readLocalKey } from './local-key.ts';
 import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
 import { backupSourceOn } from './store/backup-source.ts';
 import { Backups } from './store/backups.ts';
 import { openToRead, pragmaOf, sizeOf } from './store/file-format.ts';
 import { databaseFileOf } from './store/open-database.ts';
 import { isBusy } from './store/store-problem.ts';
+import { NOT_PAIRED } from './web/guard.ts';
 
 const USAGE = `Makes a backup of the database, whole and checked. A running server is asked to make it.
 
@@ -45,6 +50,7 @@ function readArguments(args: string[]): Request | 'help' {
   };
 }
 
+/** @returns its address by http; by https it has the same */
 function addressOf(host: string, port: string): URL {
   const name = host === '0.0.0.0' || host === '::' ? '127.0.0.1' : host;
   const address = URL.parse(`http://${name.includes(':') ? `[${name}]` : name}:${port}/api/backup`);
@@ -86,24 +92,42 @@ async function copyOf(sqlite: DatabaseSync, folder: string, keep: number): Promi
   throw new CommandError(`no backup was made in "${folder}": ${why}`);
 }
 
+/** The answer to a POST with the key that the server has left beside its database. @throws (rejects) without an answer */
+function postWithKey({ host, pathname }: URL, local: LocalKey | null): Promise<unknown> {
+  const ca = local?.cert ?? undefined;
+  const isSecure = ca !== undefined;
+  const server = new URL(pathname, `${isSecure ? 'https' : 'http'}://${host}`);
+  const headers = { origin: server.origin, authorization: `Bearer ${local?.key ?? ''}` };
+  // This certificate is the server's, whatever names it is for and whoever vouches for it.
+  const trusted = isSecure ? { ca, allowPartialTrustChain: true, checkServerIdentity: () => undefined } : {};
+  return new Promise((resolve, reject) => {
+    const asked = (isSecure ? httpsRequest : httpRequest)(server, { method: 'POST', headers, ...trusted }, (reply) => {
+      json(reply).then(resolve, reject);
+    });
+    asked.on('error', reject);
+    asked.end();
+  });
+}
+
 /** Has the running server make a backup. @returns its file */
 async function askServer({ server, dataFolder }: Request): Promise<string> {
   const file = databaseFileOf(dataFolder);
-  const reply = await fetch(server, { method: 'POST' }).catch(() => null);
-  if (!reply) {
+  const notTheOne = new CommandError(
+    `the server at ${server.host} is not the one that uses "${file}": name the port of that one with --port`,
+  );
+  const body = await postWithKey(server, readLocalKey(dataFolder)).catch(() => null);
+  if (body === null) {
     throw new CommandError(
       `"${file}" is in use, but no Farwall answers at ${server.host}: name the port of the one that uses it with --port`,
     );
   }
-  const body: unknown = await reply.json().catch(() => null);
   const refused = failureSchema.safeParse(body);
+  if (refused.success && refused.data.code === NOT_PAIRED.code) throw notTheOne;
   if (refused.success) throw new CommandError(`${refused.data.message} ${refused.data.fix ?? ''}`.trim());
   const answer = backupAnswerSchema.safeParse(body);
   const backup = answer.success ? join(backupFolderOf(dataFolder), basename(answer.data.name)) : '';
   if (sizeOf(backup) > 0) return backup;
-  throw new CommandError(
-    `the server at ${server.host} is not the one that uses "${file}": name the port of that one with --port`,
-  );
+  throw notTheOne;
 }
 
 async function makeBackup(request: Request): Promise<string> {

@@ -14,7 +14,7 @@ const pageAddresses: Plugin = {
   name: 'farwall-page-addresses',
   configureServer: ({ middlewares }) => {
     middlewares.use((request, response, next) => {
-      const page = PAGE_NAMES.find((name) => request.url === `/${name}`);
+      const page = [...PAGE_NAMES, 'pair'].find((name) => request.url === `/${name}`);
       if (!page) return next();
       response.writeHead(302, { location: `/${page}/` }).end();
     });

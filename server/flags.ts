@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import type { TlsFiles } from './tls.ts';
 
 export interface Options {
   /** 0: any free port. */
@@ -9,6 +10,7 @@ export interface Options {
   readonly timezone: string;
   /** Names, besides the machine's own, that screens may call the server by. */
   readonly allowedHosts: readonly string[];
+  readonly tls: TlsFiles | null;
   readonly build: boolean;
   /** Only faults are logged. */
   readonly quiet: boolean;
@@ -25,16 +27,18 @@ const HELP = `Farwall: the board on the far wall of a swimming pool.
 npm start -- [flags]
 
   --port PORT         the port to listen on (4050)
-  --host HOST         the address to listen on (127.0.0.1: this machine only; 0.0.0.0: every device on the network)
+  --host HOST         the address to listen on (0.0.0.0: every device on the network; 127.0.0.1: this machine only)
   --data FOLDER       the folder to keep everything in (./data)
   --timezone ZONE     the time zone of the pool's clock, e.g. Europe/Lisbon (this machine's)
   --allow-host NAME   another name that screens may call this server by; may be given more than once
+  --cert FILE         a certificate, PEM; with --key the pages are served by https
+  --key FILE          the certificate's key, PEM, without a password
   --no-build          serve the pages as they were last built
   --quiet             log faults only
   --help              this text
 
-FARWALL_PORT, FARWALL_HOST, FARWALL_DATA, FARWALL_TIMEZONE and FARWALL_LOG=quiet in the environment mean the same; a
-flag goes first.
+FARWALL_PORT, FARWALL_HOST, FARWALL_DATA, FARWALL_TIMEZONE, FARWALL_CERT, FARWALL_KEY and FARWALL_LOG=quiet in the
+environment mean the same; a flag goes first.
 `;
 
 const FLAGS = {
@@ -42,6 +46,8 @@ const FLAGS = {
   host: { type: 'string' },
   data: { type: 'string' },
   timezone: { type: 'string' },
+  cert: { type: 'string' },
+  key: { type: 'string' },
   'allow-host': { type: 'string', multiple: true },
   'no-build': { type: 'boolean' },
   quiet: { type: 'boolean' },
@@ -88,7 +94,7 @@ export function readFlags(args: readonly string[], environment: Readonly<Record<
   if (!isTimezone(timezone)) {
     return problem(`"${timezone}" is not a time zone; write an IANA name such as Europe/Lisbon.`);
   }
-  const host = from(values.host, 'FARWALL_HOST') ?? '127.0.0.1';
+  const host = from(values.host, 'FARWALL_HOST') ?? '0.0.0.0';
   const dataFolder = from(values.data, 'FARWALL_DATA') ?? 'data';
   if (host === '' || dataFolder === '') return problem('--host and --data need a value; --help lists the flags.');
   const logged = environment.FARWALL_LOG || 'all';
@@ -96,7 +102,13 @@ export function readFlags(args: readonly string[], environment: Readonly<Record<
     return problem(`"${logged}" is not a way to log; FARWALL_LOG is quiet or all.`);
   }
   const quiet = values.quiet ?? logged === 'quiet';
+  const cert = from(values.cert, 'FARWALL_CERT');
+  const key = from(values.key, 'FARWALL_KEY');
+  if ((cert === undefined) !== (key === undefined)) {
+    return problem(`--${cert ? 'cert' : 'key'} needs --${cert ? 'key' : 'cert'} as well; name both files, or neither.`);
+  }
+  const tls = cert !== undefined && key !== undefined ? { cert, key } : null;
   const allowedHosts = values['allow-host'] ?? [];
   const build = !values['no-build'];
-  return { kind: 'options', options: { port, host, dataFolder, timezone, allowedHosts, build, quiet } };
+  return { kind: 'options', options: { port, host, dataFolder, timezone, allowedHosts, tls, build, quiet } };
 }

@@ -1,3 +1,4 @@
+import type { Access } from '../shared-types/wire/access.ts';
 import type { Role } from '../shared-types/wire/protocol.ts';
 
 /** Something that happened as it should. Ids only: no names and nothing out of anybody's file. */
@@ -33,6 +34,10 @@ export type LogEntry =
       readonly device: string | null;
       readonly reason: string;
     }
+  | { readonly what: 'paired'; readonly access: Access; readonly device: string }
+  | { readonly what: 'unpaired'; readonly device: string }
+  /** Somebody typed a code that was not right. */
+  | { readonly what: 'wrong-code' }
   | { readonly what: 'backup'; readonly file: string; readonly bytes: number; readonly tookMs: number };
 
 export type Note = (entry: LogEntry) => void;

@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import { networkInterfaces } from 'node:os';
 import type { MachineClock } from './clock.ts';
 import { readFlags } from './flags.ts';
 import { randomId } from './ids.ts';
@@ -28,34 +27,19 @@ const machine: MachineClock = {
   boot: bootId(),
 };
 
-const isLoopback = (host: string): boolean => host === 'localhost' || host === '::1' || host.startsWith('127.');
-const isEveryAddress = (host: string): boolean => host === '0.0.0.0' || host === '::';
+const pagesAt = (address: string): string[] => PAGE_NAMES.map((page) => `  ${page}  ${address}/${page}`);
 
-function lanAddresses(): string[] {
-  const all = Object.values(networkInterfaces()).flatMap((addresses) => addresses ?? []);
-  return all.filter(({ internal, family }) => !internal && family === 'IPv4').map(({ address }) => address);
-}
-
-const pagesAt = (host: string, port: number): string[] => {
-  const name = host.includes(':') ? `[${host}]` : host;
-  return PAGE_NAMES.map((page) => `  ${page}  http://${name}:${port}/${page}`);
-};
-
-/** The addresses to open, and what stands in the way of opening them elsewhere. */
-function addressLines(host: string, port: number): string[] {
-  if (isLoopback(host)) {
-    return [
-      'Farwall is running. Open on this machine:',
-      ...pagesAt('localhost', port),
-      'Other devices need --host 0.0.0.0, which lets everyone on the network run practices and read names, until pairing exists.',
-    ];
-  }
-  const lan = isEveryAddress(host) ? lanAddresses() : [host];
-  const here = isEveryAddress(host) ? ['Farwall is running. Open on this machine:', ...pagesAt('localhost', port)] : [];
+/** The addresses to open, and how devices come in. */
+function addressLines({ addresses: { here, elsewhere }, ownerKey }: Farwall): string[] {
   return [
-    ...here,
-    'Open on any device of the network (everyone there can run practices and read names, until pairing exists):',
-    ...lan.flatMap((address) => pagesAt(address, port)),
+    'Farwall is running. Open on this machine:',
+    ...pagesAt(here),
+    ...(elsewhere.length === 0
+      ? ['Other devices cannot reach it: start it without --host for that.']
+      : ['On other devices of the network, once each is paired with a code that the desk shows under Today:']),
+    ...elsewhere.flatMap((address) => (address === here ? [] : pagesAt(address))),
+    'To make the desk on this machine an owner, who may do everything, open this once (it is worth nothing after that):',
+    `  pair  ${here}/pair#key=${ownerKey}`,
   ];
 }
 
@@ -110,4 +94,4 @@ async function pages(): Promise<string | null> {
 const started = await startFarwall(options, { machine, newId: randomId, log: log.fault, note: log.note, later, pages });
 if (!started.ok) fail(started.message);
 closeOnSignals(started.farwall);
-console.log(addressLines(options.host, started.farwall.port).join('\n'));
+console.log(addressLines(started.farwall).join('\n'));

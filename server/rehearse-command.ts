@@ -1,13 +1,14 @@
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { shownCodeSchema } from '../shared-types/wire/pairing.ts';
 import { CommandError, parseCommand, readTextFile } from './command-line.ts';
 import { randomId } from './ids.ts';
 import { PAGES_FOLDER, pagesAreBuilt } from './pages.ts';
 import { namedFiles, type PlanRequest, planFiles } from './plan-files.ts';
 import { POOL_OPTIONS, POOL_USAGE, poolOf } from './pool-options.ts';
 import { FastClock, type RehearsalClock, SteppedClock } from './rehearsal/clock.ts';
-import { RehearsalError } from './rehearsal/http.ts';
+import { askServer, type PairedAt, pairedAt, RehearsalError } from './rehearsal/http.ts';
 import type { Rehearsed } from './rehearsal/put-on-wall.ts';
 import { Rehearsal, type RehearsalResult } from './rehearsal/rehearsal.ts';
 import { reportOf } from './rehearsal/report.ts';
@@ -129,6 +130,13 @@ function readDataFolder(text: string): string {
   throw new CommandError(`--data "${text}" holds a pool of its own: name a new folder, or one with rehearsals only`);
 }
 
+/** Pairs the browser that opens it as a screen. */
+async function addressToWatch(server: PairedAt): Promise<string> {
+  const asked = { method: 'POST', path: '/api/pairing', body: { access: 'screen' }, schema: shownCodeSchema } as const;
+  const { code } = await askServer({ server, ...asked });
+  return `${server.url}/pair#code=${code}`;
+}
+
 /** Starts a server on the rehearsal's clock, runs the practice and closes the server again. */
 async function rehearse(
   { port, seed, speed, wallMs }: Request,
@@ -140,7 +148,7 @@ async function rehearse(
   const { timeZone: timezone } = new Intl.DateTimeFormat().resolvedOptions();
   const host = '127.0.0.1';
   const started = await startFarwall(
-    { port, host, dataFolder, timezone, allowedHosts: [] },
+    { port, host, dataFolder, timezone, allowedHosts: [], tls: null },
     {
       machine: clock,
       newId: randomId,
@@ -151,9 +159,9 @@ async function rehearse(
   if (!started.ok) throw new CommandError(started.message);
   const { farwall } = started;
   try {
-    const url = `http://${host}:${farwall.port}`;
-    if (speed !== 'max') console.error(`To watch: ${url}/wall`);
-    const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed }, rehearsed);
+    const server = await pairedAt(`http://${host}:${farwall.port}`, farwall.ownerKey, 'Rehearsal');
+    if (speed !== 'max') console.error(`To watch: ${await addressToWatch(server)}`);
+    const rehearsal = await Rehearsal.prepared({ server, clock, newId: randomId, seed }, rehearsed);
     return await rehearsal.run();
   } finally {
     await farwall.close();

@@ -1,6 +1,8 @@
 import { createServer } from 'node:net';
 import type { FastifyInstance } from 'fastify';
+import { type Addresses, addressesOf } from './addresses.ts';
 import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from './clock.ts';
+import { LocalKeeper } from './local-key.ts';
 import type { Note } from './log.ts';
 import type { Later } from './running/history-keeper.ts';
 import { RunKeeper } from './running/run-keeper.ts';
@@ -8,6 +10,10 @@ import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
 import { Backups } from './store/backups.ts';
 import { openStore, type Store } from './store/store.ts';
 import { cureFor } from './store/store-problem.ts';
+import { readTls, type Secure, type TlsFiles } from './tls.ts';
+import { Devices } from './web/devices.ts';
+import { OpenPages } from './web/open-pages.ts';
+import { Pairing } from './web/pairing.ts';
 import { Screens } from './web/screens.ts';
 import { Walls } from './web/walls.ts';
 import { webServer } from './web/web-server.ts';
@@ -21,6 +27,8 @@ export interface FarwallOptions {
   readonly timezone: string;
   /** Names, besides the machine's own, that screens may call the server by. */
   readonly allowedHosts: readonly string[];
+  /** Files with a certificate and its key, PEM; null: plain http. */
+  readonly tls: TlsFiles | null;
 }
 
 /** The parts of the machine the server works with: the real ones are plugged in in main.ts, tests bring their own. */
@@ -43,6 +51,9 @@ export interface FarwallParts {
 export interface Farwall {
   /** The port it really listens on. */
   readonly port: number;
+  readonly addresses: Addresses;
+  /** Makes the first device that shows it an owner. For the terminal only. */
+  readonly ownerKey: string;
   readonly clock: PoolClock;
   readonly keeper: RunKeeper;
   readonly store: Store;
@@ -168,12 +179,26 @@ function backupsOf(
   return backups;
 }
 
+const portOf = (app: FastifyInstance): number => {
+  const address = app.server.address();
+  return typeof address === 'object' && address ? address.port : 0;
+};
+
+/** Without it the backup command cannot ask the server: no reason not to start. */
+function localKeeper(dataFolder: string, secure: Secure | null, log: FarwallParts['log']): LocalKeeper | null {
+  try {
+    return new LocalKeeper(dataFolder, secure?.cert ?? null);
+  } catch (error) {
+    log(error);
+    return null;
+  }
+}
+
 /** Starts to listen with what has been taken up. */
 async function serve(
   options: FarwallOptions,
   parts: FarwallParts,
-  store: Store,
-  pagesFolder: string | null,
+  { store, pagesFolder, secure }: { store: Store; pagesFolder: string | null; secure: Secure | null },
 ): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
   const { newId, log, note = () => {} } = parts;
   const { host, timezone, allowedHosts, dataFolder } = options;
@@ -182,16 +207,23 @@ async function serve(
   const { clock, keeper } = kept;
   const backups = backupsOf(store, keeper, dataFolder, parts);
   const screens = new Screens();
-  const walls = new Walls(store.screens, screens, clock.now);
-  const startedAt = clock.now();
+  const local = localKeeper(dataFolder, secure, log);
+  const pairing = new Pairing(store.devices, clock.now);
+  const addresses = (): Addresses => addressesOf(host, portOf(app), secure ? 'https' : 'http');
   const app = await webServer({
     store,
     keeper,
     backups,
     clock,
-    startedAt,
+    startedAt: clock.now(),
     screens,
-    walls,
+    walls: new Walls(store.screens, screens, clock.now),
+    devices: new Devices({ store: store.devices, now: clock.now, newId, isSecure: secure !== null }),
+    pairing,
+    pages: new OpenPages(),
+    addresses,
+    secure,
+    local,
     newId,
     timezone,
     allowedHosts,
@@ -201,13 +233,13 @@ async function serve(
   });
   const unheard = await listen(app, host, options.port);
   if (unheard) {
+    local?.forget();
     await app.close();
     await keeper.history.end();
     return unheard;
   }
-  const address = app.server.address();
-  const port = typeof address === 'object' && address ? address.port : options.port;
   const letGo = async (backupWithinMs: number): Promise<void> => {
+    local?.forget();
     await app.close();
     await keeper.history.end();
     await backups.end(backupWithinMs);
@@ -218,7 +250,9 @@ async function serve(
     closed ??= letGo(backupWithinMs);
     return closed;
   };
-  return { ok: true, farwall: { port, clock, keeper, store, backups, close } };
+  const { ownerKey } = pairing;
+  const farwall = { port: portOf(app), addresses: addresses(), ownerKey, clock, keeper, store, backups, close };
+  return { ok: true, farwall };
 }
 
 /**
@@ -229,12 +263,16 @@ export async function startFarwall(
   options: FarwallOptions,
   parts: FarwallParts,
 ): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
+  const tls = readTls(options.tls, parts.machine.wallMs());
+  if (!tls.ok) return tls;
   const taken = await checkPort(options.host, options.port);
   if (taken) return taken;
   const opened = openStore(options.dataFolder);
   if (!opened.ok) return opened;
   const pages = await pagesFolderOf(parts);
-  const started = pages.ok ? await serve(options, parts, opened.store, pages.folder) : pages;
+  const started = pages.ok
+    ? await serve(options, parts, { store: opened.store, pagesFolder: pages.folder, secure: tls.secure })
+    : pages;
   if (!started.ok) opened.store.close();
   return started;
 }

@@ -25,6 +25,10 @@ export type CommandId = z.infer<typeof commandIdSchema>;
 export const deviceIdSchema = hex128.brand<'DeviceId'>();
 export type DeviceId = z.infer<typeof deviceIdSchema>;
 
+/** A device that has been paired, with all its pages. */
+export const pairedIdSchema = hex128.brand<'PairedId'>();
+export type PairedId = z.infer<typeof pairedIdSchema>;
+
 /** SHA-256 of a sheet's canonical JSON, in hex. */
 export const sheetHashSchema = z
   .string()

@@ -7,6 +7,7 @@ import './times.css';
 import { render } from 'preact';
 import { fetchJson } from '../common/fetch-json.ts';
 import { deviceStorage } from '../common/ids.ts';
+import { leaveWhenUnpaired } from '../common/let-in.ts';
 import { openLink } from '../common/link.ts';
 import { contactsOn } from './contacts.ts';
 import { DeckPage } from './deck.tsx';
@@ -21,6 +22,7 @@ const REPORT_MS = 5000;
 const LINES_WITHIN_MS = 10_000;
 
 const link = openLink({ role: 'deck' });
+leaveWhenUnpaired(link, 'deck');
 const deck = deckOver({
   link,
   contacts: contactsOn(window),

@@ -1,9 +1,10 @@
 import { z } from 'zod';
-import type { DeviceId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
+import type { DeviceId, PairedId, PracticeId, RunId, SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pool } from '../../shared-types/pool.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { type Absences, absencesSchema } from '../../shared-types/wire/absences.ts';
+import type { Access } from '../../shared-types/wire/access.ts';
 import {
   type DemoRestored,
   type DemoState,
@@ -44,6 +45,15 @@ import {
   type VersionsAnswer,
   versionsAnswerSchema,
 } from '../../shared-types/wire/library.ts';
+import {
+  type DevicesAnswer,
+  devicesSchema,
+  endedSchema,
+  type Paired,
+  pairedSchema,
+  type ShownCode,
+  shownCodeSchema,
+} from '../../shared-types/wire/pairing.ts';
 import {
   type CopiedWeek,
   type CopyWeek,
@@ -148,6 +158,11 @@ export interface DeskServer {
   setWall(device: DeviceId, settings: WallSettings): Promise<Outcome<WallInfo[]>>;
   forgetWall(device: DeviceId): Promise<Outcome<WallInfo[]>>;
   identifyWall(device: DeviceId): Promise<Outcome<unknown>>;
+  ownAccess(): Promise<Outcome<Paired>>;
+  devices(): Promise<Outcome<DevicesAnswer>>;
+  endDevice(id: PairedId): Promise<Outcome<DevicesAnswer>>;
+  showCode(access: Access): Promise<Outcome<ShownCode>>;
+  hideCode(): Promise<Outcome<unknown>>;
 }
 
 const referencePath = ({ run, set, swimmer, offer }: OfferedResult): string =>
@@ -210,4 +225,9 @@ export const deskServer: DeskServer = {
   setWall: (device, settings) => ask(wallInfosSchema, 'PUT', `/api/walls/${device}`, settings),
   forgetWall: (device) => ask(wallInfosSchema, 'DELETE', `/api/walls/${device}`),
   identifyWall: (device) => ask(identifySchema, 'POST', `/api/walls/${device}/identify`),
+  ownAccess: () => ask(pairedSchema, 'GET', '/api/access'),
+  devices: () => ask(devicesSchema, 'GET', '/api/devices'),
+  endDevice: (id) => ask(devicesSchema, 'DELETE', `/api/devices/${id}`),
+  showCode: (access) => ask(shownCodeSchema, 'POST', '/api/pairing', { access }),
+  hideCode: () => ask(endedSchema, 'DELETE', '/api/pairing'),
 };

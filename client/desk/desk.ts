@@ -3,6 +3,7 @@ import type { Link } from '../common/live.ts';
 import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import { createDemo, type DemoModel } from './demo-model.ts';
 import type { DeskServer } from './desk-server.ts';
+import { createDevices, type DevicesModel } from './devices-model.ts';
 import type { Drafts } from './drafts.ts';
 import { createFiles, type FilesModel } from './files-model.ts';
 import type { KeysModel } from './keys-model.ts';
@@ -51,6 +52,7 @@ export interface Desk {
   readonly wall: WallModel;
   readonly today: TodayModel;
   readonly walls: WallsModel;
+  readonly devices: DevicesModel;
   readonly results: ResultsModel;
   readonly loads: LoadsModel;
   readonly references: ReferencesModel;
@@ -89,6 +91,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const swimmer = createSwimmer(server, squad);
   const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
+  const devices = createDevices({ server, link, questions, later });
   const today = createToday({ server, library, manuscript, wall });
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
@@ -97,7 +100,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload(), swimmer.reload()]);
 
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), reloadSquad(), demo.reload()]);
+    await Promise.all([library.reload(), reloadSquad(), demo.reload(), devices.reload()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
   }
 
@@ -147,6 +150,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
       if (what === 'practices') void library.reload().then(search.reload);
       if (what === 'squad' || what === 'pool') void reloadSquad().then(preview.refresh);
       if (what === 'plan' || what === 'practices') untracked(() => plan.shown.value && void plan.reload());
+      if (what === 'devices') void devices.reload();
       if (what === 'plan' || what === 'practices') untracked(() => today.planned.value && void today.reload());
     });
   }
@@ -173,6 +177,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
     wall,
     today,
     walls: createWalls(server, questions),
+    devices,
     results,
     loads: createLoads(server, results),
     references: createReferences(server, async () => {

@@ -1,6 +1,7 @@
 import './desk.css';
 import './chart.css';
 import './demo.css';
+import './devices.css';
 import './keys.css';
 import './lanes.css';
 import './library.css';
@@ -18,6 +19,7 @@ import './squad-preview.css';
 import './walls.css';
 import './weeks.css';
 import { render } from 'preact';
+import { leaveWhenUnpaired } from '../common/let-in.ts';
 import { openLink } from '../common/link.ts';
 import { App } from './app.tsx';
 import { createDesk } from './desk.ts';
@@ -34,6 +36,7 @@ const page = document.getElementById('page');
 if (!page) throw new Error('index.html has no #page');
 
 const link = openLink({ role: 'desk' });
+leaveWhenUnpaired(link, 'desk');
 const desk = createDesk({
   link,
   server: deskServer,

@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import type { ScreenInfo } from '../../shared-types/wire/from-server.ts';
 import type { LivePractice } from '../common/live.ts';
 import type { Desk } from './desk.ts';
+import { Devices, PairDevice } from './devices-card.tsx';
+import { placesOf } from './devices-words.ts';
 import { ProblemNote } from './problem-note.tsx';
 import { distanceWords, secondsText } from './sheet-words.ts';
 import { HereToday, LanesNow, PlannedToday } from './today-lanes.tsx';
@@ -53,9 +55,10 @@ function NothingOn(): JSX.Element {
   );
 }
 
-const isThisMachineOnly = (): boolean => ['localhost', '127.0.0.1', '[::1]'].includes(location.hostname);
-
-function Addresses(): JSX.Element {
+/** By the network's address where this desk was opened by one that is good on this computer only. */
+function Addresses({ desk }: { desk: Desk }): JSX.Element {
+  const places = placesOf(location, desk.devices.list.value?.addresses ?? []);
+  const place = places[0] ?? location.origin;
   return (
     <section class="card" aria-label="Addresses">
       <h2>Open on the other screens</h2>
@@ -65,18 +68,16 @@ function Addresses(): JSX.Element {
             <dt>{page === 'wall' ? 'Wall, the TV' : 'Deck, the tablet'}</dt>
             <dd>
               <a href={`/${page}`} target="_blank" rel="noreferrer">
-                {`${location.origin}/${page}`}
+                {`${place}/${page}`}
               </a>
             </dd>
           </div>
         ))}
       </dl>
-      {isThisMachineOnly() && (
-        <p class="quiet">
-          These work on this computer only. For a TV or a tablet start Farwall with <code>--host 0.0.0.0</code> and use
-          the network address it prints.
-        </p>
+      {places.length === 0 && (
+        <p class="quiet">These work on this computer only: Farwall was started so that no other device can reach it.</p>
       )}
+      <PairDevice desk={desk} />
     </section>
   );
 }
@@ -133,10 +134,11 @@ export function TodayArea({ desk }: { desk: Desk }): JSX.Element {
         <ProblemNote problem={desk.wall.problem.value} />
         <PlannedToday desk={desk} />
       </section>
-      <Addresses />
+      <Addresses desk={desk} />
       {live && <LanesNow desk={desk} live={live} />}
       <HereToday desk={desk} />
       <Walls desk={desk} />
+      <Devices desk={desk} />
       <Coaches desk={desk} />
     </div>
   );

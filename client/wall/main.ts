@@ -5,6 +5,7 @@ import type { DeviceId } from '../../shared-types/brand.ts';
 import { timeOfDay } from '../../shared-types/time.ts';
 import { fetchJson } from '../common/fetch-json.ts';
 import { deviceStorage, tabStorage } from '../common/ids.ts';
+import { leaveWhenUnpaired } from '../common/let-in.ts';
 import { openLink } from '../common/link.ts';
 import { browserParts } from '../common/link-parts.ts';
 import type { Link } from '../common/live.ts';
@@ -142,6 +143,7 @@ async function start(page: HTMLElement): Promise<void> {
   const starting = startDrawing(page, sizeNow(), { renderer: preferred, resolution });
   const typeface = loadTypeface();
   const link = openLink({ role: 'wall', parts: browserParts(thisWallsId()) });
+  leaveWhenUnpaired(link, 'wall');
   // A browser takes long over its first time of day: it does so while the server is asked.
   timeOfDay(link.clock.now(), { timezone: 'UTC', trimMs: 0 });
   const sound = keepSounding(link);

@@ -14,7 +14,7 @@ import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
 import type { RehearsalClock } from './clock.ts';
 import type { Press } from './coach.ts';
 import { FollowedRun } from './followed-run.ts';
-import { RehearsalError } from './http.ts';
+import { type PairedAt, RehearsalError } from './http.ts';
 
 /** How long the server may take to answer, real ms. */
 const ANSWER_WITHIN_MS = 10_000;
@@ -22,7 +22,7 @@ const ANSWER_WITHIN_MS = 10_000;
 const EXCHANGES = 8;
 
 export interface DeckParts {
-  readonly url: string;
+  readonly server: PairedAt;
   readonly clock: RehearsalClock;
   readonly newId: () => string;
 }
@@ -50,7 +50,9 @@ export class RehearsalDeck {
   }
 
   #connect(): Socket {
-    const socket = io(this.#parts.url, { transports: ['websocket'], forceNew: true, reconnection: false });
+    const { url, headers } = this.#parts.server;
+    const options = { transports: ['websocket'], forceNew: true, reconnection: false, extraHeaders: { ...headers } };
+    const socket = io(url, options);
     return socket.onAny((name: string, payload: unknown) => this.#heard.push({ name, payload }));
   }
 
@@ -149,7 +151,7 @@ export class RehearsalDeck {
     if (!answer.ok) throw new RehearsalError(answer.message);
     if (!answer.live.run) throw new RehearsalError('Nothing is on the wall.');
     await this.#sync();
-    this.#followed = await FollowedRun.takenUp(this.#parts.url, answer.live.run);
+    this.#followed = await FollowedRun.takenUp(this.#parts.server, answer.live.run);
   }
 
   /** [SYN1] θ of the exchange that took least (RFC 5905 §8). Deck and server read the same machine: nothing drifts. */

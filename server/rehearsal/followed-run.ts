@@ -5,33 +5,33 @@ import { foldEvent } from '../../shared-types/fold.ts';
 import { foldMarks, type MarkBook, type MarkEvent, NO_MARKS } from '../../shared-types/marks.ts';
 import { type Sheet, sheetSchema } from '../../shared-types/sheet.ts';
 import { departuresAnswerSchema, marksAnswerSchema } from '../../shared-types/wire/marks.ts';
-import { askServer } from './http.ts';
+import { askServer, type PairedAt } from './http.ts';
 
 /** Longer than any practice, ms: up to the next gate everybody who is still to leave does so within this. */
 const AHEAD_MS = 24 * 60 * 60 * 1000;
 
-const sheetOf = (url: string, hash: SheetHash): Promise<Sheet> =>
-  askServer({ url, path: `/api/sheets/${hash}?role=deck`, schema: sheetSchema });
+const sheetOf = (server: PairedAt, hash: SheetHash): Promise<Sheet> =>
+  askServer({ server, path: `/api/sheets/${hash}?role=deck`, schema: sheetSchema });
 
 /** A run as a deck follows it by the events it hears: its state, its sheet, its times, and who leaves when. */
 export class FollowedRun {
-  readonly #url: string;
+  readonly #server: PairedAt;
   #run: Run;
   #sheet: Sheet;
   #book: MarkBook = NO_MARKS;
   #log: DepartureLog;
   #upcoming: readonly Departure[] = [];
 
-  private constructor(url: string, run: Run, sheet: Sheet) {
-    this.#url = url;
+  private constructor(server: PairedAt, run: Run, sheet: Sheet) {
+    this.#server = server;
     this.#run = run;
     this.#sheet = sheet;
     this.#log = new DepartureLog([], instant(0));
   }
 
   /** Takes up a run that is on the wall. */
-  static async takenUp(url: string, run: Run): Promise<FollowedRun> {
-    const followed = new FollowedRun(url, run, await sheetOf(url, run.sheet));
+  static async takenUp(server: PairedAt, run: Run): Promise<FollowedRun> {
+    const followed = new FollowedRun(server, run, await sheetOf(server, run.sheet));
     await Promise.all([followed.#askDepartures(), followed.#askMarks()]);
     return followed;
   }
@@ -63,7 +63,7 @@ export class FollowedRun {
     const before = this.#run;
     this.#log.pass(this.#sheet, before.motions, event.at);
     this.#run = foldEvent(before, event);
-    if (this.#run.sheet !== before.sheet) this.#sheet = await sheetOf(this.#url, this.#run.sheet);
+    if (this.#run.sheet !== before.sheet) this.#sheet = await sheetOf(this.#server, this.#run.sheet);
     if (needsHistory(event.kind)) await this.#askDepartures();
     else this.#lookAhead();
   }
@@ -76,7 +76,7 @@ export class FollowedRun {
     let last = Number.POSITIVE_INFINITY;
     while (this.#book.seq < last) {
       const path = `/api/runs/${this.#run.id}/marks?after=${this.#book.seq}`;
-      const answer = await askServer({ url: this.#url, path, schema: marksAnswerSchema });
+      const answer = await askServer({ server: this.#server, path, schema: marksAnswerSchema });
       this.#book = foldMarks(this.#book, answer.events);
       last = answer.last;
     }
@@ -85,11 +85,11 @@ export class FollowedRun {
   /** Hour by hour, the last one first. */
   async #askDepartures(): Promise<void> {
     const path = `/api/runs/${this.#run.id}/departures`;
-    const { until, ...last } = await askServer({ url: this.#url, path, schema: departuresAnswerSchema });
+    const { until, ...last } = await askServer({ server: this.#server, path, schema: departuresAnswerSchema });
     let { departures, earlier } = last;
     while (earlier !== undefined) {
       const hour = await askServer({
-        url: this.#url,
+        server: this.#server,
         path: `${path}?before=${earlier}`,
         schema: departuresAnswerSchema,
       });

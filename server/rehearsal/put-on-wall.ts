@@ -2,7 +2,7 @@ import type { Pool } from '../../shared-types/pool.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { poolAnswerSchema, squadAnswerSchema, storedPracticeSchema } from '../../shared-types/wire/desk.ts';
 import { liveRunSchema } from '../../shared-types/wire/from-server.ts';
-import { askServer } from './http.ts';
+import { askServer, type PairedAt } from './http.ts';
 
 /** What is rehearsed. */
 export interface Rehearsed {
@@ -20,17 +20,17 @@ export interface Rehearsed {
  * @throws RehearsalError when the server refuses something
  */
 export async function putOnWall(
-  url: string,
+  server: PairedAt,
   { practiceText, squadCsv, pool, asRehearsed }: Rehearsed,
   newId: () => string,
 ): Promise<readonly Swimmer[]> {
-  await askServer({ url, method: 'PUT', path: '/api/pool', body: pool, schema: poolAnswerSchema });
+  await askServer({ server, method: 'PUT', path: '/api/pool', body: pool, schema: poolAnswerSchema });
   const upload = { csv: squadCsv, fileName: 'squad.csv' };
-  const squad = await askServer({ url, method: 'PUT', path: '/api/squad', body: upload, schema: squadAnswerSchema });
+  const squad = await askServer({ server, method: 'PUT', path: '/api/squad', body: upload, schema: squadAnswerSchema });
   const draft = { text: practiceText, baseVersion: 0 };
   const path = `/api/practices/${newId()}`;
-  const { id, version } = await askServer({ url, method: 'PUT', path, body: draft, schema: storedPracticeSchema });
+  const { id, version } = await askServer({ server, method: 'PUT', path, body: draft, schema: storedPracticeSchema });
   const body = { practice: id, version, replace: false, ...(asRehearsed ? { rehearsed: true } : {}) };
-  await askServer({ url, method: 'POST', path: '/api/runs', body, schema: liveRunSchema });
+  await askServer({ server, method: 'POST', path: '/api/runs', body, schema: liveRunSchema });
   return squad.swimmers;
 }

@@ -6,7 +6,7 @@ import type { RehearsalClock } from './clock.ts';
 import { COACH, type PlannedPress, type PracticeView, type Presser } from './coach.ts';
 import { RehearsalDeck } from './deck.ts';
 import type { FollowedRun } from './followed-run.ts';
-import { askServer } from './http.ts';
+import { askServer, type PairedAt } from './http.ts';
 import { putOnWall, type Rehearsed } from './put-on-wall.ts';
 import { departureKey, type TimedPlace, Water } from './water.ts';
 
@@ -19,7 +19,7 @@ const SETTLED_AFTER_MS = 120_000;
 const KEPT_MS = 600_000;
 
 export interface RehearsalParts {
-  readonly url: string;
+  readonly server: PairedAt;
   readonly clock: RehearsalClock;
   readonly newId: () => string;
   readonly seed: number;
@@ -71,7 +71,7 @@ interface Hand {
  * at which something is due to the next, by the given clock, which must also be the server's.
  */
 export class Rehearsal {
-  readonly #url: string;
+  readonly #server: PairedAt;
   readonly #deck: RehearsalDeck;
   readonly #water: Water;
   readonly #hands: readonly Hand[];
@@ -82,8 +82,8 @@ export class Rehearsal {
   /** Everybody who left up to then is in the water, or was. */
   #seenUntil = 0;
 
-  private constructor(url: string, deck: RehearsalDeck, water: Water, pressers: readonly Presser[]) {
-    this.#url = url;
+  private constructor(server: PairedAt, deck: RehearsalDeck, water: Water, pressers: readonly Presser[]) {
+    this.#server = server;
     this.#deck = deck;
     this.#water = water;
     this.#hands = pressers.map((presser) => ({ presser, notBefore: 0, refusedInARow: 0 }));
@@ -95,10 +95,10 @@ export class Rehearsal {
    * @throws RehearsalError when the server refuses it
    */
   static async prepared(parts: RehearsalParts, rehearsed: Rehearsed): Promise<Rehearsal> {
-    const { url, clock, newId, seed, alsoPressing = [] } = parts;
-    const swimmers = await putOnWall(url, rehearsed, newId);
-    const deck = await RehearsalDeck.join({ url, clock, newId });
-    return new Rehearsal(url, deck, new Water({ seed, swimmers, pool: rehearsed.pool }), [...alsoPressing, COACH]);
+    const { server, clock, newId, seed, alsoPressing = [] } = parts;
+    const swimmers = await putOnWall(server, rehearsed, newId);
+    const deck = await RehearsalDeck.join({ server, clock, newId });
+    return new Rehearsal(server, deck, new Water({ seed, swimmers, pool: rehearsed.pool }), [...alsoPressing, COACH]);
   }
 
   /**
@@ -233,7 +233,7 @@ export class Rehearsal {
       finished: followed.run.state === 'finished',
       followed,
       departures: followed.leftBy(now),
-      results: await askServer({ url: this.#url, path, schema: resultsAnswerSchema }),
+      results: await askServer({ server: this.#server, path, schema: resultsAnswerSchema }),
       tookMs: now - this.#beganAt,
       tally: this.#tally,
     };

@@ -215,4 +215,22 @@ export const MIGRATIONS: readonly string[] = [
     removed_json TEXT NOT NULL
   ) STRICT;
   `,
+  `
+  CREATE TABLE installation (
+    id INTEGER PRIMARY KEY CHECK (id = 1),
+    cookie_name TEXT NOT NULL
+  ) STRICT;
+  CREATE TABLE devices (
+    paired_id TEXT PRIMARY KEY,
+    name TEXT NOT NULL,
+    access TEXT NOT NULL,
+    secret_hash TEXT NOT NULL,
+    paired_at REAL NOT NULL,
+    seen_at REAL NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  CREATE TABLE wrong_codes (
+    at REAL NOT NULL,
+    address TEXT NOT NULL
+  ) STRICT;
+  `,
 ];

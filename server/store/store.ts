@@ -3,6 +3,7 @@ import { AnchorStore } from './anchor-store.ts';
 import type { BackupSource } from './backup-source.ts';
 import type { Database } from './database.ts';
 import { DemoStore } from './demo-store.ts';
+import { DeviceStore } from './device-store.ts';
 import { HistoryStore } from './history-store.ts';
 import { KeptSetStore } from './kept-set-store.ts';
 import { LoadStore } from './load-store.ts';
@@ -38,6 +39,7 @@ export interface Store {
   readonly loads: LoadStore;
   readonly takeOvers: TakeOverStore;
   readonly screens: ScreenStore;
+  readonly devices: DeviceStore;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
   /** [FLT1] @throws Error when written data would not survive a loss of power */
@@ -67,6 +69,7 @@ export function storeOn(database: Database): Store {
     loads: new LoadStore(database),
     takeOvers: new TakeOverStore(database),
     screens: new ScreenStore(database),
+    devices: new DeviceStore(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),
     backupSource: database.backupSource(),

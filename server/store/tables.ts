@@ -81,4 +81,17 @@ export interface Tables {
   planned_practices: { pool_id: string; day: string; place: number; practice_id: string };
   /** Those that have been set up. */
   walls: { device_id: string; pool_id: string; number: number; settings_json: string };
+  /** The name of the cookie of this database's devices: two servers on one machine share its cookies. */
+  installation: { id: number; cookie_name: string };
+  /** Those that have been paired; of its secret only the SHA-256 is kept, in hex. */
+  devices: {
+    paired_id: string;
+    name: string;
+    access: string;
+    secret_hash: string;
+    paired_at: number;
+    seen_at: number;
+  };
+  /** Codes that were wrong, as long as they count. */
+  wrong_codes: { at: number; address: string };
 }

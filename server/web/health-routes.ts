@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import type { FastifyInstance } from 'fastify';
-import type { BackupAnswer, Health } from '../../shared-types/wire/desk.ts';
+import { mayUse } from '../../shared-types/wire/access.ts';
+import type { Alive, BackupAnswer, Health } from '../../shared-types/wire/desk.ts';
 import { failure } from '../failure.ts';
 import { sizeOf } from '../store/file-format.ts';
 import { FARWALL_VERSION } from '../version.ts';
@@ -26,7 +27,11 @@ function healthOf({ store, keeper, backups, clock, startedAt, screens }: WebPart
 
 /** How the server is, and a backup by hand. */
 export function healthRoutes(app: FastifyInstance, parts: WebParts): void {
-  app.get('/health', (_request, reply) => reply.header('cache-control', 'no-store').send(healthOf(parts)));
+  app.get('/health', ({ device }, reply) => {
+    const alive: Alive = { ok: true, database: parts.keeper.storing ? 'ok' : 'read-only' };
+    const told = mayUse(device?.access ?? null, 'coach') ? healthOf(parts) : alive;
+    return reply.header('cache-control', 'no-store').send(told);
+  });
 
   app.post('/api/backup', async (_request, reply) => {
     const result = await parts.backups.take();

@@ -5,6 +5,8 @@ import { failure, type KnownFailure } from '../failure.ts';
 export interface Caller {
   readonly host?: string | undefined;
   readonly origin?: string | undefined;
+  /** What a browser says of the page that asks, on origins that it takes for safe. */
+  readonly 'sec-fetch-site'?: string | undefined;
 }
 
 /** The name in a Host header, without its port, in lower case; null when it is not one. */
@@ -56,11 +58,19 @@ export class DoorKeeper {
     });
   }
 
-  /** Whether the request comes from one of our own pages, or from no page at all. @returns null when it does */
-  wrongOrigin({ host, origin }: Caller): KnownFailure | null {
-    if (origin === undefined || sameHost(origin, host ?? '')) return null;
-    return failure('wrong-origin', 'This was asked by a page that is not from this server.', {
-      fix: 'Open the page from the address the server prints when it starts.',
-    });
+  /**
+   * Whether the request comes from one of our own pages. For what `changes` something, and for websockets, browsers
+   * always say which page asks: where nothing says it, no page of ours does.
+   * @returns null when it does
+   */
+  wrongOrigin({ host, origin, 'sec-fetch-site': site }: Caller, what: 'reads' | 'changes'): KnownFailure | null {
+    const isElsewhere = origin === undefined ? what === 'changes' : !sameHost(origin, host ?? '');
+    // Following a link from elsewhere is no harm: such a request carries no cookie of ours.
+    const isForeign = site === 'cross-site' && (what === 'changes' || origin !== undefined);
+    return isElsewhere || isForeign ? WRONG_ORIGIN : null;
   }
 }
+
+const WRONG_ORIGIN = failure('wrong-origin', 'This was asked by a page that is not from this server.', {
+  fix: 'Open the page from the address the server prints when it starts.',
+});

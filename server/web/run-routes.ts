@@ -55,7 +55,9 @@ function sheetRoute(app: FastifyInstance, views: SheetViews): void {
     const query = read(sheetQuerySchema, request.query, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
     if (!query.ok) return sendFailure(reply, query);
-    const view = await views.view(asked.value.hash, query.value.role);
+    // A screen is never told more than what the board shows.
+    const role = request.device?.access === 'screen' ? 'wall' : query.value.role;
+    const view = await views.view(asked.value.hash, role);
     if (!view) return sendFailure(reply, failure('no-such-sheet', 'There is no such sheet.'));
     void reply
       .type('application/json; charset=utf-8')

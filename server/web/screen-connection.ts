@@ -1,12 +1,14 @@
 import type { z } from 'zod';
 import { type Answer, commandSchema } from '../../shared-types/commands.ts';
 import { type MarkCommand, markCommandSchema } from '../../shared-types/marks.ts';
-import { helloSchema, statusSchema, syncAskSchema } from '../../shared-types/wire/from-screen.ts';
+import { type Access, MESSAGES, mayUse, PAGES } from '../../shared-types/wire/access.ts';
+import { type Asked, helloSchema, statusSchema, syncAskSchema } from '../../shared-types/wire/from-screen.ts';
 import type { BROADCASTS, Failure, HelloAnswer, SyncAnswer } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL, ROLES, type Role } from '../../shared-types/wire/protocol.ts';
 import type { ClockAnchor } from '../clock.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { read } from './answers.ts';
+import { NOT_PAIRED, notAllowed } from './guard.ts';
 import { IDENTIFY, type WallNews } from './walls.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -21,10 +23,6 @@ export interface Hub {
 
 /** What a connection works with. */
 export type ConnectionParts = Pick<WebParts, 'keeper' | 'clock' | 'screens' | 'walls' | 'timezone' | 'log' | 'note'>;
-
-/** What screens send, each with an acknowledgement. */
-export const ASKED = ['sync', 'hello', 'status', 'command', 'mark'] as const;
-export type Asked = (typeof ASKED)[number];
 
 const COACHES: readonly Role[] = ['deck', 'desk'];
 
@@ -70,12 +68,17 @@ export function tellScreens(parts: ConnectionParts, hub: Hub): void {
 /** One screen's connection, by whatever it came. Whatever it sends, the worst it gets is a failure for an answer. */
 export class ScreenConnection {
   readonly #id: string;
+  readonly #access: () => Access | null;
   readonly #parts: ConnectionParts;
   readonly #hub: Hub;
 
-  /** @param id the connection's own, and the one the hub knows it by */
-  constructor(id: string, parts: ConnectionParts, hub: Hub) {
+  /**
+   * @param id the connection's own, and the one the hub knows it by
+   * @param access what its device may do now; null: it is no longer paired
+   */
+  constructor(id: string, access: () => Access | null, parts: ConnectionParts, hub: Hub) {
     this.#id = id;
+    this.#access = access;
     this.#parts = parts;
     this.#hub = hub;
   }
@@ -83,7 +86,7 @@ export class ScreenConnection {
   /** What a message is to be acknowledged with. Never throws. */
   answer(asked: Asked, message: unknown): unknown {
     try {
-      return this.#answer(asked, message);
+      return this.#refusal(MESSAGES[asked]) ?? this.#answer(asked, message);
     } catch (error) {
       this.#parts.log(error);
       return SERVER_ERROR;
@@ -98,6 +101,12 @@ export class ScreenConnection {
     screens.leave(this.#id);
     if (device !== null && role === 'wall') walls.went(device);
     tellWhoIsThere(this.#parts, this.#hub);
+  }
+
+  #refusal(needed: Access): KnownFailure | null {
+    const access = this.#access();
+    if (mayUse(access, needed)) return null;
+    return access === null ? NOT_PAIRED : notAllowed(needed);
   }
 
   #answer(asked: Asked, message: unknown): unknown {
@@ -121,6 +130,8 @@ export class ScreenConnection {
   }
 
   #hello(hello: z.infer<typeof helloSchema>): HelloAnswer {
+    const refused = this.#refusal(PAGES[hello.role]);
+    if (refused) return refused;
     if (!hello.protocols.includes(PROTOCOL)) return protocolFailure(hello.protocols);
     const { keeper, clock, timezone, note } = this.#parts;
     const wall = this.#greet(hello);

@@ -1,21 +1,32 @@
-import type { Server as HttpServer } from 'node:http';
+import type { Server as HttpServer, IncomingMessage } from 'node:http';
 import { Server, type Socket } from 'socket.io';
+import type { PairedId } from '../../shared-types/brand.ts';
+import { ASKED } from '../../shared-types/wire/from-screen.ts';
 import type { Changed } from '../../shared-types/wire/from-server.ts';
 import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
-import { DoorKeeper } from './hosts.ts';
-import { ASKED, type Hub, ScreenConnection, tellScreens } from './screen-connection.ts';
+import { NOT_PAIRED } from './guard.ts';
+import type { DoorKeeper } from './hosts.ts';
+import { type Hub, ScreenConnection, tellScreens } from './screen-connection.ts';
 import type { WebParts } from './web-parts.ts';
 
+/** So long may a websocket be open without becoming a socket of ours, ms. */
+const CONNECT_WITHIN_MS = 5000;
+
 /** Hears a socket out. */
-function connect(socket: Socket, parts: WebParts, hub: Hub): void {
-  const connection = new ScreenConnection(socket.id, parts, hub);
+function connect(socket: Socket, device: PairedId, parts: WebParts, hub: Hub): void {
+  const { devices, pages } = parts;
+  const connection = new ScreenConnection(socket.id, () => devices.accessOf(device), parts, hub);
   for (const asked of ASKED) {
     socket.on(asked, (message: unknown, acknowledge: unknown) => {
       const answer = connection.answer(asked, message);
       if (typeof acknowledge === 'function') acknowledge(answer);
     });
   }
-  socket.on('disconnect', (reason) => connection.ended(reason));
+  pages.opened(device, socket.id);
+  socket.on('disconnect', (reason) => {
+    pages.closed(device, socket.id);
+    connection.ended(reason);
+  });
 }
 
 /** Socket.io's rooms are the roles. */
@@ -33,24 +44,39 @@ export interface Sockets {
   cutOff(): void;
 }
 
-/** Attaches the screens' sockets to the web server. */
-export function attachSockets(httpServer: HttpServer, parts: WebParts): Sockets {
-  const door = new DoorKeeper(parts.allowedHosts);
+/** Attaches the screens' sockets to the web server. Only paired devices have any. */
+export function attachSockets(httpServer: HttpServer, door: DoorKeeper, parts: WebParts): Sockets {
+  const { devices, pages } = parts;
+  /** Whose the websockets are. */
+  const owners = new WeakMap<IncomingMessage, PairedId>();
   const io = new Server(httpServer, {
     transports: ['websocket'],
     serveClient: false,
     perMessageDeflate: false,
     pingInterval: 3000,
     pingTimeout: 4000,
+    connectTimeout: CONNECT_WITHIN_MS,
     maxHttpBufferSize: MOST_MESSAGE_BYTES,
     // A browser lets any page open a websocket to any server: the check is ours to make.
-    allowRequest: ({ headers }, decide) => {
-      const refused = door.wrongHost(headers) ?? door.wrongOrigin(headers);
+    allowRequest: (request, decide) => {
+      const { headers } = request;
+      const device = devices.deviceOf(headers.cookie);
+      if (device) owners.set(request, device.id);
+      const refused =
+        door.wrongHost(headers) ?? door.wrongOrigin(headers, 'changes') ?? (device === null ? NOT_PAIRED : null);
       decide(refused?.message, refused === null);
     },
   });
   const hub = hubOn(io);
-  io.on('connection', (socket) => connect(socket, parts, hub));
+  io.on('connection', (socket) => {
+    const device = owners.get(socket.request);
+    // It can have been ended while the websocket was on its way.
+    if (device === undefined || devices.accessOf(device) === null) socket.disconnect(true);
+    else connect(socket, device, parts, hub);
+  });
+  devices.listen((device) => {
+    for (const socket of pages.of(device)) io.sockets.sockets.get(socket)?.disconnect(true);
+  });
   tellScreens(parts, hub);
   return {
     tellDesks: (changed) => hub.tell(['desk'], 'changed', changed),

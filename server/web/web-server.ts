@@ -1,9 +1,13 @@
+import { createServer } from 'node:http';
+import { createServer as createSecureServer } from 'node:https';
 import helmet from '@fastify/helmet';
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
 import { type Changed, changedSchema } from '../../shared-types/wire/from-server.ts';
 import { failure } from '../failure.ts';
 import { sendFailure } from './answers.ts';
 import { deskRoutes } from './desk-routes.ts';
+import { deviceRoutes } from './device-routes.ts';
+import { guardHost, guardRoutes, isReading } from './guard.ts';
 import { DoorKeeper } from './hosts.ts';
 import { pageRoutes } from './page-routes.ts';
 import { runRoutes } from './run-routes.ts';
@@ -14,11 +18,9 @@ import type { WebParts } from './web-parts.ts';
 /** Room for the largest squad file, whatever JSON makes of its characters. */
 const MOST_BODY_BYTES = 8 * 1024 * 1024;
 
-const READING_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
-
 /** Our pages load scripts, styles and fonts from here and talk to here; nothing else, nobody frames them. */
-function securityHeaders(app: FastifyInstance): void {
-  void app.register(helmet, {
+async function securityHeaders(app: FastifyInstance, isSecure: boolean): Promise<void> {
+  await app.register(helmet, {
     contentSecurityPolicy: {
       useDefaults: false,
       directives: {
@@ -28,7 +30,7 @@ function securityHeaders(app: FastifyInstance): void {
         fontSrc: ["'self'"],
         imgSrc: ["'self'"],
         // Browsers some years old do not take 'self' to mean the websocket as well.
-        connectSrc: ["'self'", ({ headers }) => `ws://${headers.host}`],
+        connectSrc: ["'self'", ({ headers }) => `${isSecure ? 'wss' : 'ws'}://${headers.host}`],
         formAction: ["'self'"],
         frameAncestors: ["'none'"],
         baseUri: ["'none'"],
@@ -42,16 +44,6 @@ function securityHeaders(app: FastifyInstance): void {
     // Only means something on a secure origin; elsewhere browsers complain.
     crossOriginOpenerPolicy: false,
     originAgentCluster: false,
-  });
-}
-
-/** Refuses what is not meant for this server, and changes asked for by pages from elsewhere. */
-function guardDoor(app: FastifyInstance, door: DoorKeeper): void {
-  app.addHook('onRequest', async (request: FastifyRequest, reply) => {
-    const { headers, method } = request;
-    const refused = door.wrongHost(headers) ?? (READING_METHODS.has(method) ? null : door.wrongOrigin(headers));
-    if (refused) return sendFailure(reply, refused);
-    return undefined;
   });
 }
 
@@ -98,29 +90,34 @@ const changedBy = ({ url }: FastifyRequest): Changed | null => {
 /** What one desk has changed the others are told, by one rule for all routes, so that none can forget it. */
 function tellOfChanges(app: FastifyInstance, sockets: Sockets): void {
   app.addHook('onResponse', async (request, { statusCode }) => {
-    const changed = READING_METHODS.has(request.method) || statusCode >= 400 ? null : changedBy(request);
+    const changed = isReading(request.method) || statusCode >= 400 ? null : changedBy(request);
     if (changed) sockets.tellDesks(changed);
   });
 }
 
 /** The web server with its routes and sockets, ready to listen. */
 export async function webServer(parts: WebParts): Promise<FastifyInstance> {
+  const { secure } = parts;
   const app = Fastify({
     logger: false,
     bodyLimit: MOST_BODY_BYTES,
     forceCloseConnections: true,
     routerOptions: { ignoreTrailingSlash: true },
+    serverFactory: (handler) => (secure ? createSecureServer(secure, handler) : createServer(handler)),
   });
   // A form of a foreign page can send text, but not JSON.
   app.removeContentTypeParser('text/plain');
-  guardDoor(app, new DoorKeeper(parts.allowedHosts));
-  securityHeaders(app);
+  const door = new DoorKeeper(parts.allowedHosts);
+  guardHost(app, door);
+  await securityHeaders(app, secure !== null);
+  guardRoutes(app, { ...parts, door });
   answerFailures(app, parts.log);
-  const sockets = attachSockets(app.server, parts);
+  const sockets = attachSockets(app.server, door, parts);
   tellOfChanges(app, sockets);
   deskRoutes(app, parts);
   runRoutes(app, parts);
   screenRoutes(app, parts);
+  deviceRoutes(app, parts);
   await pageRoutes(app, parts);
   app.addHook('preClose', async () => {
     sockets.cutOff();

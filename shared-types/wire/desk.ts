@@ -128,10 +128,13 @@ export const demoRestoredSchema = z.object({
 });
 export type DemoRestored = z.infer<typeof demoRestoredSchema>;
 
-export const healthSchema = z.object({
-  ok: z.literal(true),
+/** What anyone is told of the server. */
+export const aliveSchema = z.object({ ok: z.literal(true), database: z.enum(['ok', 'read-only']) });
+export type Alive = z.infer<typeof aliveSchema>;
+
+/** What coaches are told of it. */
+export const healthSchema = aliveSchema.extend({
   version: z.string(),
-  database: z.enum(['ok', 'read-only']),
   run: z.object({ id: z.string(), state: z.string(), seq: z.number(), sheet: sheetHashSchema }).nullable(),
   /** Of the database and its write-ahead log, bytes. */
   databaseBytes: z.number().int(),

@@ -7,6 +7,9 @@ import { ROLES } from './protocol.ts';
  * commands.ts) and `mark` (a MarkCommand, see marks.ts), both from decks and desks only, and `status`.
  */
 
+export const ASKED = ['sync', 'hello', 'status', 'command', 'mark'] as const;
+export type Asked = (typeof ASKED)[number];
+
 export const helloSchema = z.object({
   /** The protocol versions this page can speak. */
   protocols: z.array(z.number().int()).max(16),

@@ -86,7 +86,7 @@ export const screensSchema = z.array(screenInfoSchema);
 
 export const changedSchema = z.object({
   /** Of what something is another now, by the routes under /api/; `demo` is of squad and practices. */
-  what: z.enum(['practices', 'plan', 'squad', 'pool', 'demo', 'runs']),
+  what: z.enum(['practices', 'plan', 'squad', 'pool', 'demo', 'runs', 'devices']),
 });
 /** Told to desks: what one of them has changed, or a deck, so that the others look again. */
 export type Changed = z.infer<typeof changedSchema>;

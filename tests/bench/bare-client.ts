@@ -3,6 +3,7 @@ import { WebSocket } from 'ws';
 import { randomId } from '../../server/ids.ts';
 import { helloAnswerSchema } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
+import { headersFor } from '../fixtures/paired.ts';
 import type { Hearing } from './hearing.ts';
 
 /** What text messages begin with: the packet types of Engine.IO 4, those of messages with Socket.IO's (version 5). */
@@ -18,9 +19,9 @@ export class BareClient {
   #greeted: () => void = () => {};
   #refused: (error: unknown) => void = () => {};
 
-  constructor(url: string, hearing: Hearing) {
+  constructor(url: string, hearing: Hearing, headers: Record<string, string> = {}) {
     this.#hearing = hearing;
-    this.#socket = new WebSocket(url, { perMessageDeflate: false });
+    this.#socket = new WebSocket(url, { perMessageDeflate: false, headers });
     this.#socket.on('message', (data) => this.#read(String(data)));
     this.#socket.on('close', () => hearing.lost());
   }
@@ -35,7 +36,7 @@ export class BareClient {
   /** Connected to Farwall, as a wall that has said hello. */
   static async wall(url: string, hearing: Hearing): Promise<BareClient> {
     const address = `${url.replace('http', 'ws')}/socket.io/?EIO=4&transport=websocket`;
-    const client = new BareClient(address, hearing);
+    const client = new BareClient(address, hearing, headersFor(url));
     await new Promise<void>((greeted, refused) => {
       client.#greeted = greeted;
       client.#refused = refused;

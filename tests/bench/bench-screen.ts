@@ -3,6 +3,7 @@ import { randomId } from '../../server/ids.ts';
 import { type DeviceId, deviceIdSchema } from '../../shared-types/brand.ts';
 import { type HelloAnswer, helloAnswerSchema } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL, type Role } from '../../shared-types/wire/protocol.ts';
+import { headersFor } from '../fixtures/paired.ts';
 
 const ANSWERED_WITHIN_MS = 60_000;
 
@@ -12,7 +13,8 @@ export class BenchScreen {
   readonly socket: Socket;
 
   constructor(url: string) {
-    this.socket = io(url, { transports: ['websocket'], forceNew: true, reconnection: false });
+    const options = { transports: ['websocket'], forceNew: true, reconnection: false, extraHeaders: headersFor(url) };
+    this.socket = io(url, options);
   }
 
   ask(event: string, payload: unknown): Promise<unknown> {

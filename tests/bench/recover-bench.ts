@@ -2,10 +2,11 @@ import { median } from 'simple-statistics';
 import { openToRead, pragmaOf, sizeOf } from '../../server/store/file-format.ts';
 import { databaseFileOf } from '../../server/store/open-database.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
-import { healthSchema } from '../../shared-types/wire/desk.ts';
+import { aliveSchema } from '../../shared-types/wire/desk.ts';
 import { departuresAnswerSchema } from '../../shared-types/wire/marks.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 import { FarwallProcess } from '../fixtures/node-process.ts';
+import { becomeOwner, headersFor } from '../fixtures/paired.ts';
 import { BenchScreen } from './bench-screen.ts';
 import type { BenchOptions } from './compile-bench.ts';
 import { type Entry, figure } from './measure.ts';
@@ -44,19 +45,24 @@ async function startOn(folder: string, seq: number | null): Promise<Start> {
   const server = new FarwallProcess(['--port', '0', '--data', folder]);
   try {
     const url = await server.address();
-    const { run } = healthSchema.parse(await (await fetch(`${url}/health`)).json());
+    aliveSchema.parse(await (await fetch(`${url}/health`)).json());
     const healthMs = performance.now() - spawnedAt;
-    const seen = [run?.seq ?? null];
+    // Devices are paired already where a server starts again: this is not part of it.
+    await becomeOwner(url, await server.ownerKey());
+    const pairingMs = performance.now() - spawnedAt - healthMs;
+    const seen: (number | null)[] = [];
     const timeToHello = async (role: Role): Promise<number> => {
       const screen = new BenchScreen(url);
       const { live } = await screen.hello(role);
       seen.push(live.run?.seq ?? null);
       screen.close();
       if (role === 'deck' && live.run) {
-        const told = await (await fetch(`${url}/api/runs/${live.run.id}/departures`)).json();
+        const told = await (
+          await fetch(`${url}/api/runs/${live.run.id}/departures`, { headers: headersFor(url) })
+        ).json();
         departuresAnswerSchema.parse(told);
       }
-      return performance.now() - spawnedAt;
+      return performance.now() - spawnedAt - pairingMs;
     };
     const [wallMs, deckMs] = [await timeToHello('wall'), await timeToHello('deck')];
     if (seen.some((each) => each !== seq)) throw new Error(`the run is at ${seen.join(', ')}, not at ${seq}`);

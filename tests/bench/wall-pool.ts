@@ -3,6 +3,7 @@ import { openStore } from '../../server/store/store.ts';
 import { answerSchema } from '../../shared-types/commands.ts';
 import type { StoredPractice } from '../../shared-types/wire/desk.ts';
 import { FarwallProcess } from '../fixtures/node-process.ts';
+import { headersFor, ownAddress } from '../fixtures/paired.ts';
 import { BenchScreen } from './bench-screen.ts';
 import { withFolder } from './own-folder.ts';
 import { storePractice } from './stored-practice.ts';
@@ -31,7 +32,7 @@ export class WallPool {
   /** Puts the practice on the wall from its beginning and starts it: all lanes rest for two minutes. */
   async startAnew(): Promise<void> {
     const { id, version } = this.#practice;
-    const headers = { 'content-type': 'application/json' };
+    const headers = { ...headersFor(this.url), 'content-type': 'application/json' };
     const body = JSON.stringify({ practice: id, version, replace: true });
     const answer = await fetch(`${this.url}/api/runs`, { method: 'POST', headers, body });
     if (!answer.ok) throw new Error(`nothing could be put on the wall: ${await answer.text()}`);
@@ -67,7 +68,7 @@ export function withWallPool<T>(work: (pool: WallPool) => Promise<T>): Promise<T
     opened.store.close();
     const server = new FarwallProcess(['--port', '0', '--data', folder]);
     try {
-      const pool = new WallPool(await server.address(), practice);
+      const pool = new WallPool(await ownAddress(server), practice);
       try {
         return await work(pool);
       } finally {

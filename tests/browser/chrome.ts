@@ -3,6 +3,7 @@ import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, inject } from 'vitest';
 import { z } from 'zod';
+import { pairedDevices } from '../fixtures/paired.ts';
 import { CHROMIUM_FLAGS } from './find-chromium.ts';
 
 const FLAGS = [
@@ -11,11 +12,31 @@ const FLAGS = [
   '--host-resolver-rules=MAP pool.test 127.0.0.1',
 ];
 
+/** Every context of the browser is a device that is paired, as the tests' own requests are, with all servers there are. */
+function withOwnersCookies(browser: Browser): Browser {
+  const newContext = browser.newContext.bind(browser);
+  browser.newContext = async (options) => {
+    const context = await newContext(options);
+    await context.addCookies(pairedDevices().flatMap(cookiesOf));
+    return context;
+  };
+  return browser;
+}
+
+/** By the address and by the name that tests call a server. */
+function cookiesOf({ url, cookie }: { url: string; cookie: string }) {
+  const [name = '', value = ''] = cookie.split('=');
+  const { protocol, port } = new URL(url);
+  return ['127.0.0.1', 'pool.test'].map((host) => ({ name, value, url: `${protocol}//${host}:${port}` }));
+}
+
 /** One Chromium for a test file, with further flags. @returns what gives it, once the tests run */
 export function useChromium(...flags: readonly string[]): () => Browser {
   let browser: Browser | null = null;
   beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: inject('chromium'), args: [...FLAGS, ...flags] });
+    browser = withOwnersCookies(
+      await chromium.launch({ executablePath: inject('chromium'), args: [...FLAGS, ...flags] }),
+    );
   });
   afterAll(() => browser?.close());
   return () => {

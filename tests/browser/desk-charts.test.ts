@@ -4,6 +4,7 @@ import { randomId } from '../../server/ids.ts';
 import { PAGES_FOLDER } from '../../server/pages.ts';
 import { SteppedClock } from '../../server/rehearsal/clock.ts';
 import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { type RunningServer, runServerOn } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
@@ -34,7 +35,7 @@ const browser = useChromium();
 async function swumServer(): Promise<RunningServer<SteppedClock>> {
   const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
   const server = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
-  const rehearsal = await Rehearsal.prepared({ url: server.url, clock, newId: randomId, seed: 3 }, SWUM);
+  const rehearsal = await Rehearsal.prepared({ server: paired(server.url), clock, newId: randomId, seed: 3 }, SWUM);
   await rehearsal.run();
   return server;
 }

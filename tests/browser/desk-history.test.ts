@@ -8,6 +8,7 @@ import type { RunId } from '../../shared-types/brand.ts';
 import { isKnown } from '../../shared-types/results.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import { resultsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { type RunningServer, runServerOn } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
@@ -48,7 +49,7 @@ async function threeWeeks(): Promise<ThreeWeeks> {
   const adas: string[] = [];
   for (const [week, sendOff] of SEND_OFFS.entries()) {
     await clock.towards(week * WEEK_MS);
-    const parts = { url: server.url, clock, newId: randomId, seed: week + 1 };
+    const parts = { server: paired(server.url), clock, newId: randomId, seed: week + 1 };
     const swum = { practiceText: practice(sendOff, week), squadCsv, pool: pool25 };
     const { followed } = await (await Rehearsal.prepared(parts, swum)).run();
     await server.ask('DELETE', '/api/runs/live');

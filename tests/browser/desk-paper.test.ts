@@ -6,6 +6,7 @@ import { SteppedClock } from '../../server/rehearsal/clock.ts';
 import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import { type ResultsAnswer, resultsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { runServerOn } from '../fixtures/running-server.ts';
 import { complaintsOf, seriousFaults, useChromium } from './chrome.ts';
@@ -46,7 +47,7 @@ interface Opened {
 async function openResults(colorScheme: 'light' | 'dark'): Promise<Opened> {
   const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
   const { url, ask } = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 5 }, SWUM);
+  const rehearsal = await Rehearsal.prepared({ server: paired(url), clock, newId: randomId, seed: 5 }, SWUM);
   const { followed } = await rehearsal.run();
   const answer = await ask('GET', `/api/runs/${followed.run.id}/results?role=desk`);
   const context = await browser().newContext({ viewport: { width: 1280, height: 800 }, colorScheme });

@@ -5,6 +5,7 @@ import { PAGES_FOLDER } from '../../server/pages.ts';
 import { SteppedClock } from '../../server/rehearsal/clock.ts';
 import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
 import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { paired } from '../fixtures/paired.ts';
 import { best, pool25, swimmer } from '../fixtures/planning.ts';
 import { runServer, runServerOn } from '../fixtures/running-server.ts';
 import { Season } from '../fixtures/swum-season.ts';
@@ -47,7 +48,7 @@ const cellsOf = (page: Page, set: number, row: number): Promise<string[]> =>
 test('the desk shows the results as a practice is swum, says why a figure is not known, and keeps those of before', async () => {
   const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
   const { url, ask, screen } = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, REHEARSED);
+  const rehearsal = await Rehearsal.prepared({ server: paired(url), clock, newId: randomId, seed: 7 }, REHEARSED);
   const page = await openResults(url, 'light');
   const complaints = complaintsOf(page);
   await page.locator('[data-set="0"]').getByText('Not swum.').waitFor();

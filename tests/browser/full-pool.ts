@@ -1,6 +1,7 @@
 import { randomId } from '../../server/ids.ts';
 import { putOnWall } from '../../server/rehearsal/put-on-wall.ts';
 import { DEFAULT_POOL } from '../../shared-types/pool.ts';
+import { paired } from '../fixtures/paired.ts';
 import type { RunningServer } from '../fixtures/running-server.ts';
 
 /** Invented, short and long. */
@@ -18,5 +19,5 @@ export async function fillPool(
     return `${NAMES[place]} Lane${String.fromCharCode(96 + lane)},${lane},100 free,SCM,${60 + lane + place / 10}`;
   });
   const squadCsv = ['swimmer,lane,event,course,time', ...rows].join('\n');
-  await putOnWall(server.url, { practiceText, squadCsv, pool: { ...DEFAULT_POOL, lanes } }, randomId);
+  await putOnWall(paired(server.url), { practiceText, squadCsv, pool: { ...DEFAULT_POOL, lanes } }, randomId);
 }

@@ -7,12 +7,16 @@ import { RunKeeper } from '../../server/running/run-keeper.ts';
 import { Backups } from '../../server/store/backups.ts';
 import { openDatabase } from '../../server/store/open-database.ts';
 import { storeOn } from '../../server/store/store.ts';
+import { Devices } from '../../server/web/devices.ts';
+import { OpenPages } from '../../server/web/open-pages.ts';
+import { Pairing } from '../../server/web/pairing.ts';
 import { Screens } from '../../server/web/screens.ts';
 import { Walls } from '../../server/web/walls.ts';
 import { webServer } from '../../server/web/web-server.ts';
 import { answerSchema } from '../../shared-types/commands.ts';
 import { healthSchema } from '../../shared-types/wire/desk.ts';
 import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { becomeOwner } from '../fixtures/paired.ts';
 import { ask, type Press, putDemoOn, TestScreen } from '../fixtures/running-server.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
@@ -39,6 +43,7 @@ async function serverOnSmallDisk() {
     log,
   });
   const screens = new Screens();
+  const pairing = new Pairing(store.devices, clock.now);
   const app = await webServer({
     store,
     keeper,
@@ -47,6 +52,12 @@ async function serverOnSmallDisk() {
     startedAt: clock.now(),
     screens,
     walls: new Walls(store.screens, screens, clock.now),
+    devices: new Devices({ store: store.devices, now: clock.now, newId: randomId, isSecure: false }),
+    pairing,
+    pages: new OpenPages(),
+    addresses: () => ({ here: '', elsewhere: [] }),
+    secure: null,
+    local: null,
     newId: randomId,
     timezone: 'UTC',
     allowedHosts: [],
@@ -62,6 +73,7 @@ async function serverOnSmallDisk() {
   });
   const address = app.server.address();
   const url = `http://127.0.0.1:${typeof address === 'object' && address ? address.port : 0}`;
+  await becomeOwner(url, pairing.ownerKey);
   const allowPages = (pages: unknown): void => database.exec(`PRAGMA max_page_count = ${pages}`);
   return {
     url,

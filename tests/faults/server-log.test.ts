@@ -8,6 +8,7 @@ import { randomId } from '../../server/ids.ts';
 import { laneNumber } from '../../shared-types/brand.ts';
 import { healthSchema } from '../../shared-types/wire/desk.ts';
 import { syncAnswerSchema } from '../../shared-types/wire/from-server.ts';
+import { becomeOwner } from '../fixtures/paired.ts';
 import { ask, putDemoOn, runServer, TestScreen, withRun } from '../fixtures/running-server.ts';
 import { ServerProcess } from '../fixtures/server-process.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
@@ -49,7 +50,7 @@ describe('the log of a server', () => {
     const { deck, accepted, refused } = await aVisit(await server.address());
     await expect.poll(() => linesOf(server).map(({ what }) => what)).toContain('disconnected');
     const { device } = deck;
-    const lines = linesOf(server).filter(({ what }) => what !== 'backup');
+    const lines = linesOf(server).filter(({ what }) => what !== 'backup' && what !== 'paired');
     expect(lines).toMatchObject([
       { what: 'connected', role: 'deck', device },
       { what: 'command', kind: 'start', id: idOf(accepted), device, answer: 1, lateMs: expect.any(Number) },
@@ -102,6 +103,7 @@ describe('the log of a server', () => {
     const [printed] = await once(server.stdout, 'data');
     const port = /localhost:(\d+)/.exec(String(printed))?.[1];
     const url = `http://127.0.0.1:${port}`;
+    await becomeOwner(url, /#key=(\w+)/.exec(String(printed))?.[1] ?? '');
     const run = await putDemoOn(url);
     const deck = new TestScreen(url, 'deck');
     await deck.hello();

@@ -89,7 +89,7 @@ describe('[FLT5] told to end', () => {
     expect(await endingTime(server)).toBeLessThan(2000);
     expect(backupsIn(folder).length).toBeGreaterThan(before.length);
     const again = serverOn(folder);
-    await again.address();
+    await again.printed(/localhost/);
     await endingTime(again);
     // Nothing has changed, so nothing was made.
     expect(backupsIn(folder)).toHaveLength(before.length + 1);

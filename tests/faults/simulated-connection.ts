@@ -1,4 +1,4 @@
-import { ASKED, type Asked } from '../../server/web/screen-connection.ts';
+import { ASKED, type Asked } from '../../shared-types/wire/from-screen.ts';
 import { SimulatedWay } from './simulated-link.ts';
 import type { SimulatedNetwork } from './simulated-network.ts';
 import type { LineEnd, SimulatedServer } from './simulated-server.ts';

@@ -7,12 +7,13 @@ import { takeUp } from '../../server/start.ts';
 import { databaseFileOf } from '../../server/store/open-database.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { departuresAnswer, marksAnswer } from '../../server/web/mark-routes.ts';
-import { type Asked, type Hub, ScreenConnection, tellScreens } from '../../server/web/screen-connection.ts';
+import { type Hub, ScreenConnection, tellScreens } from '../../server/web/screen-connection.ts';
 import { Screens } from '../../server/web/screens.ts';
 import { wallText } from '../../server/web/sheet-views.ts';
 import { Walls } from '../../server/web/walls.ts';
 import { instant, practiceIdSchema, type RunId, runIdSchema, sheetHashSchema } from '../../shared-types/brand.ts';
 import type { Squad } from '../../shared-types/squad.ts';
+import type { Asked } from '../../shared-types/wire/from-screen.ts';
 import type { Role } from '../../shared-types/wire/protocol.ts';
 
 /** What the server sees of a connection: where its messages go. */
@@ -122,7 +123,7 @@ export class SimulatedServer {
     const up = this.#up;
     if (!up) return null;
     const id = this.#newId();
-    const connection = new ScreenConnection(id, this.#parts(up), up.hub);
+    const connection = new ScreenConnection(id, () => 'owner', this.#parts(up), up.hub);
     up.lines.set(id, { line, roles: new Set() });
     return {
       ask: (asked, payload) => JSON.stringify(connection.answer(asked, payload)),

@@ -15,6 +15,7 @@ import type { RunEvent } from '../../shared-types/events.ts';
 import { marksOf } from '../../shared-types/marks.ts';
 import { departuresOf, type Sheet } from '../../shared-types/sheet.ts';
 import { practiceSummarySchema } from '../../shared-types/wire/desk.ts';
+import { paired } from '../fixtures/paired.ts';
 import { DEMO_PRACTICES, demoFolder, demoText, pool25 } from '../fixtures/planning.ts';
 import { runServerOn } from '../fixtures/running-server.ts';
 
@@ -36,7 +37,10 @@ interface Outcome {
 async function rehearse(rehearsed: Rehearsed, seed = 7, alsoPressing: readonly Presser[] = []): Promise<Outcome> {
   const clock = new SteppedClock(NOON);
   const { url, farwall, folder, logged } = await runServerOn(clock);
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed, alsoPressing }, rehearsed);
+  const rehearsal = await Rehearsal.prepared(
+    { server: paired(url), clock, newId: randomId, seed, alsoPressing },
+    rehearsed,
+  );
   const result = await rehearsal.run();
   const events = farwall.store.runs.eventsOf(result.followed.run.id);
   await farwall.close();
@@ -166,7 +170,7 @@ describe('a rehearsal', () => {
   it('stops, and says so, when another practice takes the wall', async () => {
     const clock = new SteppedClock(NOON);
     const server = await runServerOn(clock);
-    const parts = { url: server.url, clock, newId: randomId, seed: 3 };
+    const parts = { server: paired(server.url), clock, newId: randomId, seed: 3 };
     const rehearsal = await Rehearsal.prepared(parts, demo('race-pace'));
     const [practice] = z.array(practiceSummarySchema).parse((await server.ask('GET', '/api/practices')).body);
     const body = { practice: practice?.id, version: practice?.version, replace: true };

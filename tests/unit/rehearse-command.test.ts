@@ -69,7 +69,7 @@ describe('the rehearse command', () => {
     const data = join(folder, 'kept');
     const one = file('one.txt', 'Main\n25 free @ :30 at 200 pace\n');
     const { status, out, err } = rehearse(one, '--squad', squad, '--speed', '50', '--data', data, '--json');
-    expect(err).toMatch(/To watch: http:\/\/127\.0\.0\.1:\d+\/wall/);
+    expect(err).toMatch(/To watch: http:\/\/127\.0\.0\.1:\d+\/pair#code=/);
     expect(status).toBe(0);
     expect(rehearsalReportSchema.parse(JSON.parse(out)).finished).toBe(true);
     const opened = openStore(data);

@@ -9,6 +9,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import { type Mark, marksOf } from '../../shared-types/marks.ts';
 import { setHistoryAnswerSchema, setKindsAnswerSchema, weeksAnswerSchema } from '../../shared-types/wire/history.ts';
 import { type ResultsAnswer, resultsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { type RunningServer, runServerOn } from '../fixtures/running-server.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
@@ -76,7 +77,10 @@ async function rehearsedIn(week: number, folder: string): Promise<{ swum: Week; 
       server = await runServerOn(clock, { folder, port: Number(new URL(url).port) });
     });
   }
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 40 + week }, REHEARSED);
+  const rehearsal = await Rehearsal.prepared(
+    { server: paired(url), clock, newId: randomId, seed: 40 + week },
+    REHEARSED,
+  );
   const { finished, followed, results, tally } = await rehearsal.run();
   expect({ finished, refused: tally.refused, unstored: tally.marksSent - tally.marksStored }).toEqual({
     finished: true,

@@ -9,6 +9,7 @@ import { marksOf } from '../../shared-types/marks.ts';
 import type { Style } from '../../shared-types/practice.ts';
 import { departuresOf, targetsOf } from '../../shared-types/sheet.ts';
 import type { ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { type DEMO_PRACTICES, demoFolder, demoText, pool25 } from '../fixtures/planning.ts';
 import { runServerOn } from '../fixtures/running-server.ts';
 
@@ -26,7 +27,7 @@ async function rehearsed(name: (typeof DEMO_PRACTICES)[number], pool = pool25): 
   const clock = new SteppedClock(NOON);
   const { url } = await runServerOn(clock);
   const demo = { practiceText: demoText(name), squadCsv, pool };
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 11 }, demo);
+  const rehearsal = await Rehearsal.prepared({ server: paired(url), clock, newId: randomId, seed: 11 }, demo);
   const result = await rehearsal.run();
   expect(result).toMatchObject({ finished: true, tally: { refused: 0, unexpected: 0 } });
   return result;

@@ -8,6 +8,7 @@ import type { Pool } from '../../shared-types/pool.ts';
 import { isKnown, none } from '../../shared-types/results.ts';
 import { timedPlacesOf } from '../../shared-types/timed-places.ts';
 import { resultsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { best, pool25, repsOf, sheetOf, swimmer } from '../fixtures/planning.ts';
 import { runServerOn } from '../fixtures/running-server.ts';
 import { SwumPractice } from '../fixtures/swum-practice.ts';
@@ -71,7 +72,7 @@ test('a deck takes the times there that make the power of everybody', async () =
     pool: timedOver20,
   };
   const { finished, followed, tally } = await (
-    await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, rehearsed)
+    await Rehearsal.prepared({ server: paired(url), clock, newId: randomId, seed: 7 }, rehearsed)
   ).run();
   expect(finished).toBe(true);
   expect(tally.unexpected).toBe(0);

@@ -4,13 +4,20 @@ import { randomId } from '../../server/ids.ts';
 import { runIdSchema } from '../../shared-types/brand.ts';
 import { failureSchema } from '../../shared-types/wire/from-server.ts';
 import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
+import { headersFor } from '../fixtures/paired.ts';
 import { runServer } from '../fixtures/running-server.ts';
 
 const NO_RUN = { id: runIdSchema.parse(randomId()), seq: 0 };
 
-/** Whether a websocket with these headers is let in. */
+/** Whether a websocket of a paired device with these headers is let in. */
 function isLetIn(url: string, extraHeaders: Record<string, string>): Promise<boolean> {
-  const socket = io(url, { transports: ['websocket'], forceNew: true, reconnection: false, extraHeaders });
+  const { cookie = '' } = headersFor(url);
+  const socket = io(url, {
+    transports: ['websocket'],
+    forceNew: true,
+    reconnection: false,
+    extraHeaders: { cookie, ...extraHeaders },
+  });
   onTestFinished(() => void socket.disconnect());
   return new Promise((resolve) => {
     socket.on('connect', () => resolve(true));
@@ -21,7 +28,8 @@ function isLetIn(url: string, extraHeaders: Record<string, string>): Promise<boo
 describe('a request', () => {
   test('that calls the server by a name that is not its own is refused', async () => {
     const server = await runServer({ allowedHosts: ['pool.test'] });
-    const statusFor = async (host: string) => (await server.ask('GET', '/api/squad', { headers: { host } })).status;
+    const statusFor = async (host: string) =>
+      (await server.ask('GET', '/api/squad', { headers: { host, origin: undefined } })).status;
     for (const host of ['localhost', '127.0.0.1:4050', '[::1]:80', 'Pool.test', 'pool.test:8080']) {
       expect([host, await statusFor(host)]).toEqual([host, 200]);
     }
@@ -37,17 +45,31 @@ describe('a request', () => {
     }
   });
 
-  test('for a change, from a page that is from elsewhere, is refused and changes nothing', async () => {
+  test('for a change, from a page that is from elsewhere or from no page, is refused and changes nothing', async () => {
     const server = await runServer();
     const { host } = new URL(server.url);
-    const change = (origin: string) => server.ask('POST', '/api/demo', { headers: { origin, host } });
-    for (const origin of ['http://evil.test', 'null', `http://${host}.evil.test`, 'http://127.0.0.1:1']) {
+    const change = (origin: string | undefined, more: Record<string, string> = {}) =>
+      server.ask('POST', '/api/demo', { headers: { origin, host, ...more } });
+    const own = `http://${host}`;
+    // The owner's cookie comes along with each: nothing but the page is wrong.
+    for (const origin of ['http://evil.test', 'null', `${own}.evil.test`, 'http://127.0.0.1:1', undefined]) {
       const refused = await change(origin);
-      expect(refused.status).toBe(403);
+      expect([origin, refused.status]).toEqual([origin, 403]);
       expect(failureSchema.parse(refused.body).code).toBe('wrong-origin');
     }
+    expect((await change(own, { 'sec-fetch-site': 'cross-site' })).status).toBe(403);
     expect((await server.ask('GET', '/api/practices')).body).toEqual([]);
-    expect((await change(`http://${host}`)).status).toBe(200);
+    expect((await change(own, { 'sec-fetch-site': 'same-origin' })).status).toBe(200);
+  });
+
+  test('to read, by a script of a page from elsewhere, is refused', async () => {
+    const server = await runServer();
+    const asked = async (headers: Record<string, string | undefined>) =>
+      (await server.ask('GET', '/api/squad', { headers })).status;
+    expect(await asked({ origin: 'http://evil.test' })).toBe(403);
+    expect(await asked({ origin: 'http://evil.test', 'sec-fetch-site': 'cross-site' })).toBe(403);
+    // Browsers do not say where a page of our own that only reads is from.
+    expect(await asked({ origin: undefined })).toBe(200);
   });
 
   test('[FLT8] that is not JSON, too large or for nothing there gets a failure in words', async () => {
@@ -69,7 +91,7 @@ describe('a request', () => {
 
   test('is answered with a strict content security policy', async () => {
     const server = await runServer();
-    const { headers } = await server.ask('GET', '/health', { headers: { host: 'localhost:4050' } });
+    const { headers } = await server.ask('GET', '/health', { headers: { host: 'localhost:4050', origin: undefined } });
     const policy = String(headers['content-security-policy']).split(';');
     expect(policy).toEqual([
       "default-src 'none'",
@@ -87,10 +109,10 @@ describe('a request', () => {
 });
 
 describe('a websocket', () => {
-  test('is let in from our own pages and from no page at all, not from elsewhere', async () => {
+  test('is let in from our own pages, not from elsewhere nor from no page at all', async () => {
     const server = await runServer({ allowedHosts: ['pool.test'] });
     const { host } = new URL(server.url);
-    expect(await isLetIn(server.url, {})).toBe(true);
+    expect(await isLetIn(server.url, {})).toBe(false);
     expect(await isLetIn(server.url, { origin: `http://${host}` })).toBe(true);
     expect(await isLetIn(server.url, { origin: 'http://evil.test' })).toBe(false);
     expect(await isLetIn(server.url, { host: 'evil.test', origin: 'http://evil.test' })).toBe(false);

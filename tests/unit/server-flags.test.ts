@@ -13,8 +13,8 @@ function problemOf(...args: string[]): string {
 }
 
 describe('flags', () => {
-  test('left out, mean port 4050 on this machine only, with ./data', () => {
-    expect(optionsOf([])).toMatchObject({ port: 4050, host: '127.0.0.1', dataFolder: 'data', build: true });
+  test('left out, mean port 4050 on every address, with ./data', () => {
+    expect(optionsOf([])).toMatchObject({ port: 4050, host: '0.0.0.0', dataFolder: 'data', build: true });
   });
 
   test('go before the environment', () => {
@@ -38,6 +38,16 @@ describe('flags', () => {
       timezone: 'Europe/Lisbon',
       build: false,
     });
+  });
+
+  test('name certificate and key together or neither', () => {
+    expect(optionsOf([]).tls).toBeNull();
+    expect(optionsOf(['--cert', 'pool.pem'], { FARWALL_KEY: 'pool.key' }).tls).toEqual({
+      cert: 'pool.pem',
+      key: 'pool.key',
+    });
+    expect(problemOf('--cert', 'pool.pem')).toBe('--cert needs --key as well; name both files, or neither.');
+    expect(problemOf('--key', 'pool.key')).toBe('--key needs --cert as well; name both files, or neither.');
   });
 
   test('that may be given more than once are all heard', () => {

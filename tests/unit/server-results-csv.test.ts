@@ -7,6 +7,7 @@ import { Rehearsal, type RehearsalResult } from '../../server/rehearsal/rehearsa
 import { marksOf } from '../../shared-types/marks.ts';
 import { failureSchema } from '../../shared-types/wire/from-server.ts';
 import { resultsAnswerSchema } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { type RunningServer, runServer, runServerOn, withRun } from '../fixtures/running-server.ts';
 
@@ -32,7 +33,7 @@ interface Exported {
 async function rehearsed(): Promise<Exported> {
   const server = await runServerOn(new SteppedClock(Date.UTC(2027, 0, 15, 12)));
   const { url, machine: clock } = server;
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7 }, REHEARSED);
+  const rehearsal = await Rehearsal.prepared({ server: paired(url), clock, newId: randomId, seed: 7 }, REHEARSED);
   const result = await rehearsal.run();
   return { server, result, path: `/api/runs/${result.followed.run.id}/results` };
 }

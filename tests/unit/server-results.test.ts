@@ -17,6 +17,7 @@ import {
   resultsAnswerSchema,
   runsAnswerSchema,
 } from '../../shared-types/wire/results.ts';
+import { paired } from '../fixtures/paired.ts';
 import { pool25 } from '../fixtures/planning.ts';
 import { type RunningServer, runServer, runServerOn, withDemo, withRun } from '../fixtures/running-server.ts';
 
@@ -89,7 +90,10 @@ interface Rehearsed {
 async function rehearsed(alsoPressing: readonly Presser[] = []): Promise<Rehearsed> {
   const server = await runServerOn(new SteppedClock(NOON));
   const { url, machine: clock } = server;
-  const rehearsal = await Rehearsal.prepared({ url, clock, newId: randomId, seed: 7, alsoPressing }, REHEARSED);
+  const rehearsal = await Rehearsal.prepared(
+    { server: paired(url), clock, newId: randomId, seed: 7, alsoPressing },
+    REHEARSED,
+  );
   const result = await rehearsal.run();
   expect(result.finished).toBe(true);
   return { server, result, results: await resultsOf(server, result.followed.run.id) };
