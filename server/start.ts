@@ -12,6 +12,7 @@ import { openStore, type Store } from './store/store.ts';
 import { cureFor } from './store/store-problem.ts';
 import { readTls, type Secure, type TlsFiles } from './tls.ts';
 import { Devices } from './web/devices.ts';
+import { LIMITS, type Limits } from './web/limits.ts';
 import { OpenPages } from './web/open-pages.ts';
 import { Pairing } from './web/pairing.ts';
 import { Screens } from './web/screens.ts';
@@ -41,6 +42,8 @@ export interface FarwallParts {
   readonly note?: Note;
   /** Absent: what sets came to is worked out only when somebody asks. */
   readonly later?: Later;
+  /** Absent: those of a pool. */
+  readonly limits?: Limits;
   /**
    * Builds the pages, once port and data folder are known to be good.
    * @returns where they lie, or null when they are not built
@@ -223,6 +226,7 @@ async function serve(
     pages: new OpenPages(),
     addresses,
     secure,
+    limits: parts.limits ?? LIMITS,
     local,
     newId,
     timezone,

@@ -20,6 +20,8 @@ export interface OutboxParts {
 const PREFIX = 'farwall-mark-';
 /** A long practice of a big squad; in storage about 1 MB of the 5 that browsers give. */
 const MOST_KEPT = 2000;
+/** On their way at a time: the server hears so many a second from one page, and all are to be answered in time. */
+const MOST_AT_ONCE = 20;
 /** How soon what was not answered is sent again while the link is up, ms. */
 const AGAIN_MS = 2000;
 
@@ -87,6 +89,7 @@ export class Outbox {
     for (const { command } of inOrder(this.#items.value)) {
       const isFirst = !before.has(markOf(command));
       before.add(markOf(command));
+      if (this.#sending.size >= MOST_AT_ONCE) return;
       if (isFirst && !this.#sending.has(command.id)) void this.#send(command);
     }
   }

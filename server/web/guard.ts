@@ -5,6 +5,7 @@ import type { LocalKeeper } from '../local-key.ts';
 import type { StoredDevice } from '../store/device-store.ts';
 import { sendFailure } from './answers.ts';
 import type { DoorKeeper } from './hosts.ts';
+import { limitRequests } from './request-limits.ts';
 import type { WebParts } from './web-parts.ts';
 
 declare module 'fastify' {
@@ -68,17 +69,20 @@ export function guardHost(app: FastifyInstance, door: DoorKeeper): void {
   });
 }
 
-interface Guards extends Pick<WebParts, 'devices' | 'local'> {
+interface Guards extends Pick<WebParts, 'devices' | 'local' | 'limits'> {
   readonly door: DoorKeeper;
 }
 
 /** Refuses what pages from elsewhere ask for, and who may not. */
-export function guardRoutes(app: FastifyInstance, { door, devices, local }: Guards): void {
+export function guardRoutes(app: FastifyInstance, { door, devices, local, limits }: Guards): void {
   demandRules(app);
   app.decorateRequest('device', null);
+  app.addHook('onRequest', async (request) => {
+    request.device = devices.deviceOf(request.headers.cookie);
+  });
+  limitRequests(app, limits);
   app.addHook('onRequest', async (request, reply) => {
     const { headers, method } = request;
-    request.device = devices.deviceOf(headers.cookie);
     const refused = door.wrongOrigin(headers, isReading(method) ? 'reads' : 'changes') ?? refusalOf(request, local);
     if (refused) return sendFailure(reply, refused);
     return undefined;

@@ -8,6 +8,7 @@ import type { Backups } from '../store/backups.ts';
 import type { Store } from '../store/store.ts';
 import type { Secure } from '../tls.ts';
 import type { Devices } from './devices.ts';
+import type { Limits } from './limits.ts';
 import type { OpenPages } from './open-pages.ts';
 import type { Pairing } from './pairing.ts';
 import type { Screens } from './screens.ts';
@@ -34,6 +35,7 @@ export interface WebParts {
   readonly local: LocalKeeper | null;
   /** Once it listens. */
   readonly addresses: () => Addresses;
+  readonly limits: Limits;
   /** Null: plain http. */
   readonly secure: Secure | null;
   /** Where the built pages lie; null when they have not been built. */

@@ -9,14 +9,13 @@ import { deskRoutes } from './desk-routes.ts';
 import { deviceRoutes } from './device-routes.ts';
 import { guardHost, guardRoutes, isReading } from './guard.ts';
 import { DoorKeeper } from './hosts.ts';
+import { MOST_BODY_BYTES } from './limits.ts';
 import { pageRoutes } from './page-routes.ts';
 import { runRoutes } from './run-routes.ts';
 import { screenRoutes } from './screen-routes.ts';
+import { limitConnections } from './socket-limits.ts';
 import { attachSockets, type Sockets } from './sockets.ts';
 import type { WebParts } from './web-parts.ts';
-
-/** Room for the largest squad file, whatever JSON makes of its characters. */
-const MOST_BODY_BYTES = 8 * 1024 * 1024;
 
 /** Our pages load scripts, styles and fonts from here and talk to here; nothing else, nobody frames them. */
 async function securityHeaders(app: FastifyInstance, isSecure: boolean): Promise<void> {
@@ -46,6 +45,9 @@ async function securityHeaders(app: FastifyInstance, isSecure: boolean): Promise
     originAgentCluster: false,
   });
 }
+
+/** A squad file over a bad radio is there within that. */
+const REQUEST_WITHIN_MS = 30_000;
 
 const statusOf = (error: unknown): number =>
   typeof error === 'object' && error !== null && 'statusCode' in error && typeof error.statusCode === 'number'
@@ -102,6 +104,8 @@ export async function webServer(parts: WebParts): Promise<FastifyInstance> {
     logger: false,
     bodyLimit: MOST_BODY_BYTES,
     forceCloseConnections: true,
+    // Whoever takes longer to say what it wants holds a connection for nothing.
+    requestTimeout: REQUEST_WITHIN_MS,
     routerOptions: { ignoreTrailingSlash: true },
     serverFactory: (handler) => (secure ? createSecureServer(secure, handler) : createServer(handler)),
   });
@@ -110,6 +114,7 @@ export async function webServer(parts: WebParts): Promise<FastifyInstance> {
   const door = new DoorKeeper(parts.allowedHosts);
   guardHost(app, door);
   await securityHeaders(app, secure !== null);
+  limitConnections(app.server, parts.limits);
   guardRoutes(app, { ...parts, door });
   answerFailures(app, parts.log);
   const sockets = attachSockets(app.server, door, parts);

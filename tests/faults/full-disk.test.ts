@@ -8,6 +8,7 @@ import { Backups } from '../../server/store/backups.ts';
 import { openDatabase } from '../../server/store/open-database.ts';
 import { storeOn } from '../../server/store/store.ts';
 import { Devices } from '../../server/web/devices.ts';
+import { LIMITS } from '../../server/web/limits.ts';
 import { OpenPages } from '../../server/web/open-pages.ts';
 import { Pairing } from '../../server/web/pairing.ts';
 import { Screens } from '../../server/web/screens.ts';
@@ -58,6 +59,7 @@ async function serverOnSmallDisk() {
     addresses: () => ({ here: '', elsewhere: [] }),
     secure: null,
     local: null,
+    limits: LIMITS,
     newId: randomId,
     timezone: 'UTC',
     allowedHosts: [],

@@ -15,7 +15,7 @@ import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
 const MAIN = resolve(import.meta.dirname, '../../server/main.ts');
 /** More lines of log than any pipe holds. */
-const MANY = 4000;
+const MANY = 1000;
 
 const poolNow = async (screen: TestScreen): Promise<number> =>
   syncAnswerSchema.parse(await screen.ask('sync', { askedAt: 0 })).answeredAt;
