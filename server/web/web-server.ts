@@ -1,5 +1,6 @@
 import { createServer } from 'node:http';
 import { createServer as createSecureServer } from 'node:https';
+import type { Socket as NetSocket } from 'node:net';
 import helmet from '@fastify/helmet';
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
 import { type Changed, changedSchema } from '../../shared-types/wire/from-server.ts';
@@ -44,6 +45,19 @@ async function securityHeaders(app: FastifyInstance, isSecure: boolean): Promise
     crossOriginOpenerPolicy: false,
     originAgentCluster: false,
   });
+}
+
+const NOT_READABLE = failure(
+  'bad-request',
+  'The server cannot read this: it is not an address of a page or a question.',
+);
+
+/** What is not even HTTP gets the one answer in HTTP that there is for it. */
+function answerNonsense(_error: unknown, socket: NetSocket): void {
+  const body = JSON.stringify(NOT_READABLE);
+  const head = ['HTTP/1.1 400 Bad Request', 'content-type: application/json', `content-length: ${body.length}`];
+  if (socket.writable) socket.end([...head, 'connection: close', '', body].join('\r\n'));
+  else socket.destroy();
 }
 
 /** A squad file over a bad radio is there within that. */
@@ -106,6 +120,9 @@ export async function webServer(parts: WebParts): Promise<FastifyInstance> {
     forceCloseConnections: true,
     // Whoever takes longer to say what it wants holds a connection for nothing.
     requestTimeout: REQUEST_WITHIN_MS,
+    // What is no address of ours at all is answered before there is a route.
+    frameworkErrors: (_error, _request, reply) => void sendFailure(reply, NOT_READABLE),
+    clientErrorHandler: answerNonsense,
     routerOptions: { ignoreTrailingSlash: true },
     serverFactory: (handler) => (secure ? createSecureServer(secure, handler) : createServer(handler)),
   });

@@ -69,6 +69,15 @@ export class PoolProcess {
     return `http://127.0.0.1:${this.port}`;
   }
 
+  get pid(): number {
+    return this.#process.pid;
+  }
+
+  /** Its log so far. */
+  said(): string {
+    return this.#process.stderr;
+  }
+
   kill(): Promise<number | null> {
     return this.#process.signal('SIGKILL');
   }

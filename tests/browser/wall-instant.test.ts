@@ -1,18 +1,12 @@
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { laneNumber, ms } from '../../shared-types/brand.ts';
-import { quantile } from '../bench/measure.ts';
 import { TcpProxy } from '../faults/tcp-proxy.ts';
 import { useChromium } from './chrome.ts';
-import {
-  type CountdownChange,
-  countdownsReach,
-  countdownsSeen,
-  type Watched,
-  watchCountdowns,
-} from './countdown-watch.ts';
-import { boardOf, OtherDeck, PoolProcess, type RunOnWall } from './pool-process.ts';
-import { type Origin, originOf, type TruePoolClock } from './true-time.ts';
+import { countdownsReach, countdownsSeen, watchCountdowns } from './countdown-watch.ts';
+import { expectInTime, type Lateness, latenessOf, report } from './lateness.ts';
+import { OtherDeck, PoolProcess } from './pool-process.ts';
+import { originOf } from './true-time.ts';
 import { WatchedWall } from './watched-pages.ts';
 
 /** When countdowns change on a real wall, held against the true reading of the server's clock. */
@@ -28,57 +22,6 @@ const [CONNECTED, ALONE] = [60, 30];
 const AFTER_RECONNECT_MS = 3000;
 /** A wall that has just been opened may know the clock less well, and moves towards it by 5 ms a second. */
 const SETTLED_MS = 5;
-/** The mirror gives the bound in tenths of a millisecond; Chromium's clock goes in such steps. */
-const STEP_MS = 0.1;
-
-interface Truth {
-  readonly live: RunOnWall;
-  readonly clock: TruePoolClock;
-  readonly origin: Origin;
-}
-
-/** A change of a countdown against the instant at which it should come; ms of true pool time after that. */
-interface Lateness {
-  readonly change: CountdownChange;
-  /** When the script of the frame that shows it was done. */
-  readonly doneMs: number;
-  /** The first frame before it that could have shown it; null: there is none. */
-  readonly missedMs: number | null;
-  /** How well all of this is known, together with what the wall knows of the clock. */
-  readonly openMs: number;
-}
-
-function latenessOf(change: CountdownChange, { frames }: Watched, { live, clock, origin }: Truth): Lateness {
-  const lane = boardOf(live, change.poolAt).lanes.find((one) => one.lane === change.lane);
-  const nextAt = lane?.nextAt ?? Number.NaN;
-  expect(change.nextAt).toBe(Math.round(nextAt));
-  const dueAt = nextAt - (change.seconds ?? Number.NaN) * 1000;
-  const after = (pageMs: number): number => clock.at(pageMs + origin.ms) - dueAt;
-  const openMs = (change.syncMs ?? Number.NaN) + origin.doubtMs + STEP_MS;
-  const missed = frames.filter(
-    ({ at, calledUntil }) => at < change.drawnAt - STEP_MS && after(Math.min(at, calledUntil)) >= openMs,
-  );
-  const [first] = missed;
-  return { change, doneMs: after(change.doneAt), missedMs: first ? after(first.at) : null, openMs };
-}
-
-/** It comes in the first frame that begins after its instant, as far as the wall can know that. */
-function expectInTime({ change, doneMs, missedMs, openMs }: Lateness): void {
-  const said = `lane ${change.lane} to ${change.seconds}, ${change.link}, done ${doneMs} ms after`;
-  expect(doneMs, said).toBeGreaterThanOrEqual(-openMs);
-  expect(missedMs, said).toBeNull();
-}
-
-function report(when: string, lates: readonly Lateness[]): void {
-  const done = lates.map(({ doneMs }) => doneMs).toSorted((a, b) => a - b);
-  const bounds = lates.map(({ change }) => change.syncMs ?? Number.NaN);
-  const [p50, p95, most] = [0.5, 0.95, 1].map((share) => quantile(done, share).toFixed(1));
-  const bound = Math.max(...bounds).toFixed(1);
-  console.log(
-    `${when}: ${lates.length} changes, late by ${p50} (p50), ${p95} (p95), ${most} ms at most; bound ${bound}`,
-  );
-}
-
 /** Six lanes count down, and nothing else moves; swimmers' marks move in every frame. */
 const PRACTICES = {
   'only countdowns': 'Main set: aerobic\n20 x 25 free @ :30\n',
