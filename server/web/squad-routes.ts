@@ -66,6 +66,7 @@ function previewOf(reading: SquadReading, before: Squad): SquadPreview {
       ...(isTooMany ? [{ line: 1, column: 1, message: tooManyWords(after), fix: TOO_MANY_CURE }] : []),
       ...toldProblems(reading),
     ],
+    leftOut: [...reading.leftOut],
     canBeLoaded: isLoadable(reading) && !isTooMany,
     swimmers: rowsAreClear ? squadChanges(before, after, rows) : [],
   };
