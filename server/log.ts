@@ -33,6 +33,9 @@ export type LogEntry =
       readonly device: string | null;
       readonly reason: string;
     }
+  /** Practices older than what is kept, or a swimmer for good. */
+  | { readonly what: 'deleted'; readonly practices: number }
+  | { readonly what: 'deleted'; readonly swimmer: string }
   | { readonly what: 'backup'; readonly file: string; readonly bytes: number; readonly tookMs: number };
 
 export type Note = (entry: LogEntry) => void;

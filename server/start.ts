@@ -3,6 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from './clock.ts';
 import type { Note } from './log.ts';
 import type { Later } from './running/history-keeper.ts';
+import { Retention } from './running/retention.ts';
 import { RunKeeper } from './running/run-keeper.ts';
 import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
 import { Backups } from './store/backups.ts';
@@ -175,11 +176,12 @@ async function serve(
   store: Store,
   pagesFolder: string | null,
 ): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
-  const { newId, log, note = () => {} } = parts;
+  const { newId, log, later, note = () => {} } = parts;
   const { host, timezone, allowedHosts, dataFolder } = options;
   const kept = takeUp(store, dataFolder, parts);
   if (!kept.ok) return kept;
   const { clock, keeper } = kept;
+  const retention = new Retention({ store, keeper, now: clock.now, log, note }, later);
   const backups = backupsOf(store, keeper, dataFolder, parts);
   const screens = new Screens();
   const walls = new Walls(store.screens, screens, clock.now);
@@ -201,6 +203,7 @@ async function serve(
   });
   const unheard = await listen(app, host, options.port);
   if (unheard) {
+    retention.end();
     await app.close();
     await keeper.history.end();
     return unheard;
@@ -208,6 +211,7 @@ async function serve(
   const address = app.server.address();
   const port = typeof address === 'object' && address ? address.port : options.port;
   const letGo = async (backupWithinMs: number): Promise<void> => {
+    retention.end();
     await app.close();
     await keeper.history.end();
     await backups.end(backupWithinMs);

@@ -99,6 +99,12 @@ export class RunKeeper {
     if (this.#live) this.#tell({ kind: 'run' });
   }
 
+  /** Something stored of runs has gone: what is at hand of it is read anew. */
+  storedAnew(): void {
+    this.#live = takeUp(this.#parts.store);
+    this.#tell({ kind: 'run' });
+  }
+
   /** [RUN5] Those the run was put on the wall with; the pool's when nothing is there. */
   settings(): RunSettings {
     return this.#live?.stored.pinned.settings ?? this.#parts.store.pool.runSettings();

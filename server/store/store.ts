@@ -12,11 +12,14 @@ import { PlanStore } from './plan-store.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeSearch } from './practice-search.ts';
 import { PracticeStore } from './practice-store.ts';
+import { RetentionStore } from './retention-store.ts';
 import { RunList } from './run-list.ts';
 import { RunStore } from './run-store.ts';
 import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
 import type { StoreProblem } from './store-problem.ts';
+import { StoredOfSwimmer } from './stored-of-swimmer.ts';
+import { SwimmerErasure } from './swimmer-erasure.ts';
 import { TakeOverStore } from './take-over-store.ts';
 
 /** Everything the server remembers, in one file. */
@@ -38,6 +41,9 @@ export interface Store {
   readonly loads: LoadStore;
   readonly takeOvers: TakeOverStore;
   readonly screens: ScreenStore;
+  readonly retention: RetentionStore;
+  readonly storedOf: StoredOfSwimmer;
+  readonly erasure: SwimmerErasure;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
   /** [FLT1] @throws Error when written data would not survive a loss of power */
@@ -49,6 +55,7 @@ export interface Store {
 
 /** The store in an open database. */
 export function storeOn(database: Database): Store {
+  const runList = new RunList(database);
   return {
     file: database.file,
     anchor: new AnchorStore(database),
@@ -60,13 +67,16 @@ export function storeOn(database: Database): Store {
     practiceSearch: new PracticeSearch(database),
     plan: new PlanStore(database),
     runs: new RunStore(database),
-    runList: new RunList(database),
+    runList,
     marks: new MarkStore(database),
     keptSets: new KeptSetStore(database),
     history: new HistoryStore(database),
     loads: new LoadStore(database),
     takeOvers: new TakeOverStore(database),
     screens: new ScreenStore(database),
+    retention: new RetentionStore(database, runList),
+    storedOf: new StoredOfSwimmer(database),
+    erasure: new SwimmerErasure(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),
     backupSource: database.backupSource(),
