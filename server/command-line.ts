@@ -39,9 +39,14 @@ export function readTextFile(file: string): string {
   }
 }
 
-/** Reads a squad from a CSV file. @throws CommandError naming file, line and column of every row that cannot be read */
+/** Reads a squad from a CSV file; columns that are not read are said on standard error. @throws CommandError naming file, line and column of every row that cannot be read */
 export function readSquadFile(file: string): Squad {
-  const { squad, problems } = readSquadCsv(readTextFile(file), () => randomBytes(16).toString('hex'));
+  const { squad, problems, leftOut } = readSquadCsv(readTextFile(file), () => randomBytes(16).toString('hex'));
+  for (const column of leftOut) {
+    process.stderr.write(
+      `${file}:1: info squad: the column "${column}" is not read: no birth dates or ages are needed\n`,
+    );
+  }
   if (problems.length === 0) return squad;
   throw new CommandError(
     problems

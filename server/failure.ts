@@ -33,6 +33,7 @@ export const STATUS_OF = {
   'squad-has-errors': 422,
   'not-a-load': 422,
   'no-lanes': 422,
+  'deleted-for-good': 409,
   'name-is-taken': 409,
   'squad-is-full': 422,
   'no-such-lane': 422,

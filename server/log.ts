@@ -38,6 +38,9 @@ export type LogEntry =
   | { readonly what: 'unpaired'; readonly device: string }
   /** Somebody typed a code that was not right. */
   | { readonly what: 'wrong-code' }
+  /** Practices older than what is kept, or a swimmer for good. */
+  | { readonly what: 'deleted'; readonly practices: number }
+  | { readonly what: 'deleted'; readonly swimmer: string }
   | { readonly what: 'backup'; readonly file: string; readonly bytes: number; readonly tookMs: number };
 
 export type Note = (entry: LogEntry) => void;

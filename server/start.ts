@@ -5,6 +5,7 @@ import { type ClockAnchor, type MachineClock, type PoolClock, poolClock } from '
 import { LocalKeeper } from './local-key.ts';
 import type { Note } from './log.ts';
 import type { Later } from './running/history-keeper.ts';
+import { Retention } from './running/retention.ts';
 import { RunKeeper } from './running/run-keeper.ts';
 import { BACKUPS_KEPT, backupFolderOf } from './store/backup-folder.ts';
 import { Backups } from './store/backups.ts';
@@ -203,11 +204,12 @@ async function serve(
   parts: FarwallParts,
   { store, pagesFolder, secure }: { store: Store; pagesFolder: string | null; secure: Secure | null },
 ): Promise<{ ok: true; farwall: Farwall } | StartProblem> {
-  const { newId, log, note = () => {} } = parts;
+  const { newId, log, later, note = () => {} } = parts;
   const { host, timezone, allowedHosts, dataFolder } = options;
   const kept = takeUp(store, dataFolder, parts);
   if (!kept.ok) return kept;
   const { clock, keeper } = kept;
+  const retention = new Retention({ store, keeper, now: clock.now, log, note }, later);
   const backups = backupsOf(store, keeper, dataFolder, parts);
   const screens = new Screens();
   const local = localKeeper(dataFolder, secure, log);
@@ -238,12 +240,14 @@ async function serve(
   const unheard = await listen(app, host, options.port);
   if (unheard) {
     local?.forget();
+    retention.end();
     await app.close();
     await keeper.history.end();
     return unheard;
   }
   const letGo = async (backupWithinMs: number): Promise<void> => {
     local?.forget();
+    retention.end();
     await app.close();
     await keeper.history.end();
     await backups.end(backupWithinMs);

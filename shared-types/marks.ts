@@ -167,11 +167,12 @@ function entryAfter(known: MarkEntry | undefined, event: MarkEvent): MarkEntry {
   }
 }
 
+export const markStateSchema = z.enum(['counts', 'unplaced', 'void', 'second', 'missed']);
 /**
  * counts: it is the swimmer's time; unplaced: it fits no send-off; void: taken back; second: another mark of the same
  * swimmer, rep, pass and distance was there first; missed: no time, the swimmer came unseen.
  */
-export type MarkState = 'counts' | 'unplaced' | 'void' | 'second' | 'missed';
+export type MarkState = z.infer<typeof markStateSchema>;
 
 export interface Mark {
   readonly id: CommandId;

@@ -65,6 +65,17 @@ import {
   weekPlanSchema,
 } from '../../shared-types/wire/plan.ts';
 import {
+  type Former,
+  formerSchema,
+  type KeepMonths,
+  type Older,
+  olderSchema,
+  type Privacy,
+  privacySchema,
+  type StoredOf,
+  storedOfSchema,
+} from '../../shared-types/wire/privacy.ts';
+import {
   type Loads,
   loadsUploadSchema,
   type ReferenceOffer,
@@ -121,6 +132,14 @@ export interface DeskServer {
   /** @param instead as the swimmer was seen; null: is new */
   saveSwimmer(swimmer: Swimmer, instead: Swimmer | null): Promise<Outcome<SquadAnswer>>;
   removeSwimmer(id: SwimmerId): Promise<Outcome<SquadAnswer>>;
+  privacy(): Promise<Outcome<Privacy>>;
+  savePrivacy(privacy: Privacy): Promise<Outcome<Privacy>>;
+  /** What is older than so many months. */
+  older(months: KeepMonths): Promise<Outcome<Older>>;
+  deleteOlder(months: KeepMonths): Promise<Outcome<Older>>;
+  former(): Promise<Outcome<Former>>;
+  storedOf(id: SwimmerId): Promise<Outcome<StoredOf>>;
+  deleteForGood(id: SwimmerId): Promise<Outcome<StoredOf>>;
   absences(): Promise<Outcome<Absences>>;
   setAbsence(swimmer: SwimmerId, isAway: boolean): Promise<Outcome<Absences>>;
   proposeLanes(question: LanesQuestion): Promise<Outcome<LanesProposal>>;
@@ -181,6 +200,13 @@ export const deskServer: DeskServer = {
   saveSwimmer: (swimmer, instead) =>
     ask(squadAnswerSchema, 'PUT', `/api/squad/swimmers/${swimmer.id}`, { swimmer, instead }),
   removeSwimmer: (id) => ask(squadAnswerSchema, 'DELETE', `/api/squad/swimmers/${id}`),
+  privacy: () => ask(privacySchema, 'GET', '/api/squad/privacy'),
+  savePrivacy: (privacy) => ask(privacySchema, 'PUT', '/api/squad/privacy', privacy),
+  older: (months) => ask(olderSchema, 'GET', `/api/squad/older?months=${months}`),
+  deleteOlder: (months) => ask(olderSchema, 'DELETE', `/api/squad/older?months=${months}`),
+  former: () => ask(formerSchema, 'GET', '/api/squad/former'),
+  storedOf: (id) => ask(storedOfSchema, 'GET', `/api/squad/swimmers/${id}/stored`),
+  deleteForGood: (id) => ask(storedOfSchema, 'DELETE', `/api/squad/swimmers/${id}/stored`),
   absences: () => ask(absencesSchema, 'GET', '/api/squad/absences'),
   setAbsence: (swimmer, isAway) => ask(absencesSchema, 'PUT', '/api/squad/absences', { swimmer, isAway }),
   proposeLanes: (question) => ask(lanesProposalSchema, 'POST', '/api/preview/lanes', question),

@@ -1,4 +1,5 @@
 import { computed, effect, type ReadonlySignal, signal, untracked } from '@preact/signals';
+import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { Link } from '../common/live.ts';
 import { type AbsencesModel, createAbsences } from './absences-model.ts';
 import { createDemo, type DemoModel } from './demo-model.ts';
@@ -15,6 +16,7 @@ import { createManuscript, type Manuscript } from './manuscript.ts';
 import { metresIn } from './metres-in.ts';
 import { createPlan, type PlanModel } from './plan-model.ts';
 import { createPreview, type Later, type PreviewModel } from './preview-model.ts';
+import { createPrivacy, type PrivacyModel } from './privacy-model.ts';
 import { createQuestions, type Questions } from './questions.ts';
 import { createReferences, type ReferencesModel } from './references-model.ts';
 import { createResults, type ResultsModel } from './results-model.ts';
@@ -49,6 +51,7 @@ export interface Desk {
   readonly lanes: LanesModel;
   readonly absences: AbsencesModel;
   readonly swimmer: SwimmerModel;
+  readonly privacy: PrivacyModel;
   readonly wall: WallModel;
   readonly today: TodayModel;
   readonly walls: WallsModel;
@@ -89,6 +92,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const plan = createPlan(server);
   const squadFile = createSquadFile(server, squad);
   const swimmer = createSwimmer(server, squad);
+  const privacy = createPrivacy({ server, questions, face: () => link.settings.value, deleted: swimmerDeleted });
   const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
   const devices = createDevices({ server, link, questions, later });
@@ -97,11 +101,16 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const goTo = signal<Place | null>(null);
   const demo = createDemo(server, { come: demoCame, gone: demoChanged });
 
-  const reloadSquad = () => Promise.all([squad.reload(), squadFile.reload(), absences.reload(), swimmer.reload()]);
+  const reloadSquad = () => Promise.all([squad, squadFile, absences, swimmer, privacy].map((model) => model.reload()));
 
   async function reload(): Promise<void> {
     await Promise.all([library.reload(), reloadSquad(), demo.reload(), devices.reload()]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
+  }
+
+  function swimmerDeleted(id: SwimmerId): void {
+    swimmer.forget(id);
+    void reloadSquad().then(preview.refresh);
   }
 
   /** It has come or gone, here or on another desk. */
@@ -174,6 +183,7 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
     lanes: createLanes(server, squad),
     absences,
     swimmer,
+    privacy,
     wall,
     today,
     walls: createWalls(server, questions),

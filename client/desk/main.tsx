@@ -9,6 +9,7 @@ import './loads.css';
 import './plan.css';
 import './practice.css';
 import './print.css';
+import './privacy.css';
 import './references.css';
 import './results.css';
 import './season.css';

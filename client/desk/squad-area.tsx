@@ -5,6 +5,7 @@ import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
+import { DeletedNote, PrivacyCard } from './privacy-card.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { SquadLanes } from './squad-lanes.tsx';
 import { SquadLoad } from './squad-load.tsx';
@@ -72,6 +73,7 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         <p class="done" role="status">
           {desk.squad.done.value}
         </p>
+        <DeletedNote desk={desk} />
         <SwimmerUndo desk={desk} />
         <UndoLoad desk={desk} />
         <SquadLoad desk={desk} />
@@ -83,6 +85,7 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         ) : (
           <ProblemNote problem={desk.squad.poolProblem.value} />
         )}
+        {desk.privacy.privacy.value && <PrivacyCard desk={desk} stored={desk.privacy.privacy.value} />}
       </div>
     </div>
   );

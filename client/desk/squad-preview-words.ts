@@ -33,6 +33,13 @@ export function rowWords({ goodRows, badRows, repeatedLines }: SquadPreview): st
   return `${counted(goodRows, 'row')} can be read${bad}.${repeated}`;
 }
 
+/** What of the file is not kept; empty when there is nothing of it. */
+export function leftOutWords({ leftOut }: SquadPreview): string {
+  if (leftOut.length === 0) return '';
+  const names = leftOut.map((name) => `“${name}”`).join(', ');
+  return `${counted(leftOut.length, 'column is', 'columns are')} not loaded: ${names}. Farwall keeps no birth dates and no ages.`;
+}
+
 /** What the button does. */
 export function loadWords({ goodRows, badRows }: SquadPreview): string {
   if (badRows === 0) return 'Load this squad';

@@ -9,6 +9,7 @@ import {
   changeWords,
   countWords,
   factWords,
+  leftOutWords,
   loadWords,
   ofKind,
   rowWords,
@@ -125,6 +126,7 @@ function Counts({ look: { preview } }: { look: SquadLook }): JSX.Element {
   return (
     <>
       <p>{rowWords(preview)}</p>
+      {preview.leftOut.length > 0 && <p data-left-out>{leftOutWords(preview)}</p>}
       {preview.canBeLoaded && (
         <ul class="preview-counts" aria-label="Swimmers">
           {countWords(preview).map((words) => (

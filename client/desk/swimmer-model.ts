@@ -34,6 +34,8 @@ export interface SwimmerModel {
   /** Takes who is shown out of the squad. @returns whether that was done */
   remove(): Promise<boolean>;
   undo(): Promise<void>;
+  /** Is stored no longer, so that nothing can be taken back. */
+  forget(swimmer: SwimmerId): void;
 }
 
 type Server = Pick<DeskServer, 'swimmer' | 'saveSwimmer' | 'removeSwimmer'>;
@@ -121,6 +123,13 @@ export function createSwimmer(server: Server, squad: Pick<SquadModel, 'adopt'>):
       const words = `Undo: ${before.name} out of the squad`;
       const done = `${before.name} is out of the squad; what they have swum stays.`;
       return change(() => server.removeSwimmer(before.id), { before, words }, done, before);
+    },
+    forget: (swimmer) => {
+      const step = lastStep.peek();
+      if ((step?.before ?? step?.after)?.id === swimmer) lastStep.value = null;
+      if (chosen !== swimmer) return;
+      chosen = null;
+      newest.drop();
     },
     undo: async () => {
       const step = lastStep.peek();

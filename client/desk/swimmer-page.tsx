@@ -8,6 +8,7 @@ import type { SwimmerAnswer } from '../../shared-types/wire/swimmer.ts';
 import { newSwimmerId } from '../common/ids.ts';
 import { NEW_SWIMMER, swimmerAddress } from './address.ts';
 import type { Desk } from './desk.ts';
+import { SwimmerStored } from './privacy-swimmer.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { ownFieldsOf } from './swimmer-fields.ts';
 import { SwimmerOwn } from './swimmer-own.tsx';
@@ -109,6 +110,7 @@ function Known({ desk, answer }: { desk: Desk; answer: SwimmerAnswer }): JSX.Ele
       <Side desk={desk}>
         <SwimmerOwn key={JSON.stringify(ownFieldsOf(swimmer))} swimmer={swimmer} label="Save the swimmer" save={save} />
         <Remove desk={desk} swimmer={swimmer} />
+        <SwimmerStored desk={desk} swimmer={swimmer} />
       </Side>
     </div>
   );

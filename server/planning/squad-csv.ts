@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
 import { type Reference, type SetMean, type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
+import { isOfBirth } from './birth-columns.ts';
 import { unguarded } from './csv-formulas.ts';
 import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
 import { readTimeRow, TIME_COLUMNS, type TimeRow } from './squad-times.ts';
@@ -30,6 +31,8 @@ export interface SquadReading {
   readonly rows: readonly SquadRow[];
   /** False: for a bad header or quotes that do not close nobody can say what the other rows mean. */
   readonly rowsAreClear: boolean;
+  /** Columns of birth dates or ages, as the header has them: nothing of them is read. */
+  readonly leftOut: readonly string[];
 }
 
 export const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
@@ -51,8 +54,8 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
     skipEmptyLines: false,
   });
   const [header = [], ...rows] = parsed.data;
-  const { places, problems } = readHeader(header);
-  if (problems.length > 0) return { squad: { swimmers: [] }, problems, rows: [], rowsAreClear: false };
+  const { places, problems, leftOut } = readHeader(header);
+  if (problems.length > 0) return { squad: { swimmers: [] }, problems, rows: [], rowsAreClear: false, leftOut };
   const reader = new RowReader(places, newId);
   let line = 1 + linesOf(header);
   let rowsAreClear = true;
@@ -66,7 +69,13 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
     } else if (cells.some((cell) => cell.trim() !== '')) reader.read(cells, line);
     line += linesOf(cells);
   }
-  return { squad: { swimmers: reader.swimmers() }, problems: reader.problems, rows: reader.rows, rowsAreClear };
+  return {
+    squad: { swimmers: reader.swimmers() },
+    problems: reader.problems,
+    rows: reader.rows,
+    rowsAreClear,
+    leftOut,
+  };
 }
 
 /** How many lines of the file a row takes: a quoted cell may hold line breaks. */
@@ -75,12 +84,20 @@ const linesOf = (cells: readonly string[]): number =>
 
 type Places = ReadonlyMap<Column, number>;
 
-function readHeader(header: readonly string[]): { places: Places; problems: SquadProblem[] } {
+interface Header {
+  readonly places: Places;
+  readonly problems: SquadProblem[];
+  readonly leftOut: string[];
+}
+
+function readHeader(header: readonly string[]): Header {
   const places = new Map<Column, number>();
   const problems: SquadProblem[] = [];
+  const leftOut: string[] = [];
   header.forEach((cell, place) => {
     const name = cell.trim().toLowerCase();
     if (isColumn(name) && !places.has(name)) places.set(name, place);
+    else if (isOfBirth(name)) leftOut.push(cell.trim());
     else if (name !== '') {
       const text = isColumn(name)
         ? `the column "${name}" is there twice`
@@ -93,7 +110,7 @@ function readHeader(header: readonly string[]): { places: Places; problems: Squa
     const text = `the header has no column ${missing.map((name) => `"${name}"`).join(', ')}`;
     problems.push({ line: 1, column: 1, text, fix: `begin the file with ${COLUMNS.join(',')}` });
   }
-  return { places, problems };
+  return { places, problems, leftOut };
 }
 
 /** A swimmer while rows are read. */

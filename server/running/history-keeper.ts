@@ -108,11 +108,17 @@ export class HistoryKeeper {
     }
   }
 
+  /** Whoever was deleted for good still stands on sheets. */
+  #known(sets: readonly KeptSet[]): KeptSet[] {
+    const { erasure } = this.#parts.store;
+    return sets.filter(({ swimmer }) => !erasure.isDeleted(swimmer));
+  }
+
   /** Null when what the run was swum by cannot be read, or is no longer there: what is kept of it stays. */
   #workedOut(from: KeptFrom, how: HowKept): KeptSet[] | null {
     try {
       const swum = this.#parts.marks.swumRunAside(from.run);
-      return swum && keptSetsOf(setResultsOf(swum, how), inForce(swum.versions).course);
+      return swum && this.#known(keptSetsOf(setResultsOf(swum, how), inForce(swum.versions).course));
     } catch (error) {
       this.#parts.log(error);
       this.#unreadable.set(from.run, numbersOf(from));

@@ -1,5 +1,6 @@
 import type { Swimmer } from '../../shared-types/squad.ts';
-import type { Labels } from '../../shared-types/wire/from-server.ts';
+import { type Labels, labelsSchema } from '../../shared-types/wire/from-server.ts';
+import type { WallNames } from '../../shared-types/wire/privacy.ts';
 
 type Named = Pick<Swimmer, 'id' | 'name' | 'short'>;
 
@@ -38,6 +39,48 @@ export function shortLabels(swimmers: readonly Named[]): Labels {
     labels[id] = short ?? unlike(name, others, given);
   }
   return labels;
+}
+
+/** `MK`; with `letters` more of the last name, `MKo`. */
+function initialsOf(name: string, letters: number): string {
+  const [first = '', ...others] = words(name);
+  const last = others.at(-1);
+  const begun = [...(last ?? first)].slice(0, 1 + letters).join('');
+  return last === undefined ? begun : `${[...first][0] ?? ''}${begun}`;
+}
+
+/** Of a name so many letters more than its initials may be told; who are still alike stay alike. */
+const MOST_LETTERS_MORE = 2;
+
+/** Initials, of swimmers who share them with a letter or two of the last name where that tells them apart. */
+function initialsLabels(full: Labels): Labels {
+  const names = Object.values(full);
+  const isAlone = (name: string, letters: number): boolean =>
+    names.filter((other) => initialsOf(other, letters) === initialsOf(name, letters)).length === 1;
+  const labelled = Object.entries(full).map(([id, name]) => {
+    const letters = Array.from({ length: MOST_LETTERS_MORE + 1 }, (_, more) => more).find((more) =>
+      isAlone(name, more),
+    );
+    return [id, initialsOf(name, letters ?? 0)];
+  });
+  return labelsSchema.parse(Object.fromEntries(labelled));
+}
+
+/** What a wall may write; whom it has no label for it calls by the place in the lane. */
+export function wallLabels(
+  names: WallNames,
+  { short, full }: { readonly short: Labels; readonly full: Labels },
+): Labels {
+  switch (names) {
+    case 'first':
+      return short;
+    case 'initials':
+      return initialsLabels(full);
+    case 'full':
+      return full;
+    case 'none':
+      return {};
+  }
 }
 
 export function fullLabels(swimmers: readonly Named[]): Labels {

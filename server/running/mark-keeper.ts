@@ -29,6 +29,12 @@ const TOO_LATE: Refusal = {
   message: 'This time was taken more than 12 hours ago, so it was not stored.',
 };
 
+const DELETED: Refusal = {
+  ok: false,
+  code: 'stale',
+  message: 'This time is of a swimmer who was deleted for good, so it was not stored.',
+};
+
 const NOT_STORED: Refusal = {
   ok: false,
   code: 'not-stored',
@@ -125,6 +131,7 @@ export class MarkKeeper {
   #decide(run: RunMarks, command: MarkCommand): ReturnType<typeof decideMark> {
     const now = this.#now();
     if ('pressedAt' in command && now - command.pressedAt > MARK_WITHIN_MS) return TOO_LATE;
+    if ('swimmer' in command && this.#parts.store.erasure.isDeleted(command.swimmer)) return DELETED;
     return decideMark(run, command, now);
   }
 

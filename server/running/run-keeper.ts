@@ -12,6 +12,7 @@ import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { decide } from './decide.ts';
 import { HistoryKeeper, type Later } from './history-keeper.ts';
+import { wallLabels } from './labels.ts';
 import { type Loading, withNewcomers } from './loading.ts';
 import { MarkKeeper } from './mark-keeper.ts';
 import { canonicalJson, sheetHash } from './sheet-hash.ts';
@@ -86,12 +87,22 @@ export class RunKeeper {
     this.#listeners.add(listener);
   }
 
-  /** The run as a screen of this role may see it: names in full only on the desk. */
+  /** The run as a screen of this role may see it: names in full on the desk, on walls as the coach has chosen. */
   liveFor(role: Role): LiveRun {
     if (!this.#live) return { run: null, labels: {} };
     const { run, stored } = this.#live;
-    const { title, fullLabels, shortLabels } = stored.pinned;
-    return { run, labels: role === 'desk' ? fullLabels : shortLabels, ...(title === undefined ? {} : { title }) };
+    return { run, labels: this.#labelsFor(role, stored), ...titleOf(stored) };
+  }
+
+  /** Walls are to show other names. */
+  namesChanged(): void {
+    if (this.#live) this.#tell({ kind: 'run' });
+  }
+
+  /** Something stored of runs has gone: what is at hand of it is read anew. */
+  storedAnew(): void {
+    this.#live = takeUp(this.#parts.store);
+    this.#tell({ kind: 'run' });
   }
 
   /** [RUN5] Those the run was put on the wall with; the pool's when nothing is there. */
@@ -165,6 +176,11 @@ export class RunKeeper {
     return { ok: true };
   }
 
+  #labelsFor(role: Role, { pinned: { shortLabels: short, fullLabels: full } }: StoredRun): LiveRun['labels'] {
+    if (role === 'wall') return wallLabels(this.#parts.store.pool.privacy().names, { short, full });
+    return role === 'desk' ? full : short;
+  }
+
   #isUnderWay(): boolean {
     const state = this.#live?.run.state;
     return state === 'running' || state === 'held';
@@ -214,6 +230,8 @@ export class RunKeeper {
     for (const listener of this.#listeners) listener(news);
   }
 }
+
+const titleOf = ({ pinned: { title } }: StoredRun): Pick<LiveRun, 'title'> => (title === undefined ? {} : { title });
 
 /** The run on the wall as its events make it. @throws Error when its sheet is not stored: the database is damaged */
 function takeUp(store: Store): Live | null {

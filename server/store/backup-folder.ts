@@ -1,7 +1,8 @@
 import { existsSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
+import type { DatabaseSync } from 'node:sqlite';
 import { checkCopy } from './backup-check.ts';
-import { APPLICATION_ID } from './file-format.ts';
+import { APPLICATION_ID, numberOf, openToRead } from './file-format.ts';
 
 export interface BackupFile {
   readonly file: string;
@@ -46,13 +47,29 @@ export function backupsIn(folder: string): BackupFile[] {
   return found.toSorted((one, other) => other.at - one.at);
 }
 
+/** How many swimmers a backup knows to be deleted for good: of one that cannot be read, or from before, none. */
+function deletionsIn(file: string): number {
+  let sqlite: DatabaseSync | undefined;
+  try {
+    sqlite = openToRead(file);
+    return numberOf(sqlite.prepare('SELECT count(*) AS deletions FROM deletions').get()?.deletions);
+  } catch {
+    return 0;
+  } finally {
+    sqlite?.close();
+  }
+}
+
 /**
- * Removes all but the newest `keep` backups, and copies that were never finished. Files of other names stay.
+ * Removes all but the newest `keep` backups, those that may hold somebody who has been deleted by now, and copies that were never finished. Files of other names stay.
  * @param made has just been made and stays, even when the machine's clock was set back and others look newer
  */
 export function prune(folder: string, made: string, keep: number): void {
   const others = backupsIn(folder).filter(({ file }) => file !== made);
-  for (const { file } of others.slice(keep - 1)) rmSync(file, { force: true });
+  const known = Number.isFinite(keep) ? deletionsIn(made) : 0;
+  others.forEach(({ file }, place) => {
+    if (place >= keep - 1 || (known > 0 && deletionsIn(file) < known)) rmSync(file, { force: true });
+  });
   for (const name of readdirSync(folder)) if (UNFINISHED.test(name)) rmSync(join(folder, name), { force: true });
 }
 

@@ -2,7 +2,7 @@ import { DatabaseSync, type SQLInputValue, type StatementSync } from 'node:sqlit
 import { type Compilable, DummyDriver, Kysely, SqliteAdapter, SqliteIntrospector, SqliteQueryCompiler } from 'kysely';
 import { z } from 'zod';
 import { type BackupSource, backupSourceOn } from './backup-source.ts';
-import { BUSY_MS, pragmaOf } from './file-format.ts';
+import { BUSY_MS, numberOf, pragmaOf } from './file-format.ts';
 import type { Tables } from './tables.ts';
 
 /**
@@ -50,6 +50,7 @@ export class Database {
       PRAGMA locking_mode = EXCLUSIVE;
       PRAGMA journal_mode = WAL;
       PRAGMA synchronous = FULL;
+      PRAGMA secure_delete = ON;
       PRAGMA journal_size_limit = ${JOURNAL_BYTES};
     `);
   }
@@ -79,6 +80,11 @@ export class Database {
     return made;
   }
 
+  /** Grows with every row that is written, changed or deleted. */
+  changes(): number {
+    return numberOf(this.prepare('SELECT total_changes() AS changes').get()?.changes);
+  }
+
   exec(sql: string): void {
     this.#sqlite.exec(sql);
   }
@@ -101,6 +107,17 @@ export class Database {
       if (this.#sqlite.isTransaction) this.#sqlite.exec('ROLLBACK');
       throw error;
     }
+  }
+
+  /**
+   * Writes the file anew, so that no byte is left in it, or in its log, of what has been deleted. Holds everything up
+   * meanwhile, about a second for some hundred megabytes.
+   * @throws Error of node:sqlite when there is no room for it
+   */
+  sweep(): void {
+    this.#sqlite.exec('VACUUM');
+    const isBusy = this.pragma('wal_checkpoint(TRUNCATE)');
+    if (isBusy !== 0) throw new Error(`the log of "${this.file}" could not be emptied`);
   }
 
   /** [FLT1] @throws Error when what has been written would not survive the machine losing power: that is a bug */

@@ -4,7 +4,7 @@ import { swimmerSchema } from '../../shared-types/squad.ts';
 import { type Database, jsonColumn, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
-const removedSchema = z.object({
+export const removedSchema = z.object({
   /** As they were; none where the squad was no longer the demo's. */
   swimmers: z.array(swimmerSchema),
   /** Who was in the squad besides them, and stayed. */

@@ -233,4 +233,13 @@ export const MIGRATIONS: readonly string[] = [
     address TEXT NOT NULL
   ) STRICT;
   `,
+  // Whom nobody may bring back by an undo; backups that know of fewer of them have to go. `swept` is 0 until their bytes
+  // are out of the file, too.
+  `
+  CREATE TABLE deletions (
+    deleted_id TEXT PRIMARY KEY,
+    deleted_at REAL NOT NULL,
+    swept INTEGER NOT NULL
+  ) STRICT, WITHOUT ROWID;
+  `,
 ];

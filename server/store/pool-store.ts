@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { DEFAULT_POOL, type Pool, poolSchema } from '../../shared-types/pool.ts';
+import { type Privacy, privacySchema, USUAL_PRIVACY } from '../../shared-types/wire/privacy.ts';
 import { type Database, jsonColumn, query } from './database.ts';
 
 export const runSettingsSchema = z.object({
@@ -16,7 +17,11 @@ export type RunSettings = z.infer<typeof runSettingsSchema>;
 /** [CMD2] The next :05 that leaves 3 s. */
 const DEFAULT_RUN_SETTINGS: RunSettings = { gridMs: 5000, leadInMs: 3000, trimMs: 0 };
 
-const settingsSchema = z.object({ pool: poolSchema, running: runSettingsSchema });
+const settingsSchema = z.object({
+  pool: poolSchema,
+  running: runSettingsSchema,
+  privacy: privacySchema.default(USUAL_PRIVACY),
+});
 
 /** One server serves one pool for now; every table says which. */
 export const POOL_ID = 'pool';
@@ -44,8 +49,20 @@ export class PoolStore {
     return this.#settings().running;
   }
 
+  privacy(): Privacy {
+    return this.#settings().privacy;
+  }
+
   savePool(pool: Pool): void {
-    const settings_json = JSON.stringify({ ...this.#settings(), pool });
+    this.#save({ ...this.#settings(), pool });
+  }
+
+  savePrivacy(privacy: Privacy): void {
+    this.#save({ ...this.#settings(), privacy });
+  }
+
+  #save(settings: z.infer<typeof settingsSchema>): void {
+    const settings_json = JSON.stringify(settings);
     this.#database.run(query.updateTable('pools').set({ settings_json }).where('pool_id', '=', POOL_ID));
   }
 

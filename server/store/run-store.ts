@@ -20,7 +20,7 @@ import { labelsSchema } from '../../shared-types/wire/from-server.ts';
 import { type Database, flagColumn, jsonColumn, query } from './database.ts';
 import { POOL_ID, runSettingsSchema } from './pool-store.ts';
 
-const pinnedSchema = z.object({
+export const pinnedSchema = z.object({
   /** What a wall or a deck may write for a swimmer. */
   shortLabels: labelsSchema,
   fullLabels: labelsSchema,
@@ -32,7 +32,7 @@ const pinnedSchema = z.object({
   plan: z.object({ text: z.string(), squad: squadSchema, pool: poolSchema }).optional(),
 });
 /** [RUN5] What a run keeps as it was when it was put on the wall. */
-type Pinned = z.infer<typeof pinnedSchema>;
+export type Pinned = z.infer<typeof pinnedSchema>;
 
 const runRow = z.object({
   run_id: runIdSchema,

@@ -13,11 +13,14 @@ import { PlanStore } from './plan-store.ts';
 import { PoolStore } from './pool-store.ts';
 import { PracticeSearch } from './practice-search.ts';
 import { PracticeStore } from './practice-store.ts';
+import { RetentionStore } from './retention-store.ts';
 import { RunList } from './run-list.ts';
 import { RunStore } from './run-store.ts';
 import { ScreenStore } from './screen-store.ts';
 import { SquadStore } from './squad-store.ts';
 import type { StoreProblem } from './store-problem.ts';
+import { StoredOfSwimmer } from './stored-of-swimmer.ts';
+import { SwimmerErasure } from './swimmer-erasure.ts';
 import { TakeOverStore } from './take-over-store.ts';
 
 /** Everything the server remembers, in one file. */
@@ -40,6 +43,9 @@ export interface Store {
   readonly takeOvers: TakeOverStore;
   readonly screens: ScreenStore;
   readonly devices: DeviceStore;
+  readonly retention: RetentionStore;
+  readonly storedOf: StoredOfSwimmer;
+  readonly erasure: SwimmerErasure;
   /** All of `work`, which must not wait for anything, or nothing of it. */
   inTransaction<T>(work: () => T): T;
   /** [FLT1] @throws Error when written data would not survive a loss of power */
@@ -51,6 +57,7 @@ export interface Store {
 
 /** The store in an open database. */
 export function storeOn(database: Database): Store {
+  const runList = new RunList(database);
   return {
     file: database.file,
     anchor: new AnchorStore(database),
@@ -62,7 +69,7 @@ export function storeOn(database: Database): Store {
     practiceSearch: new PracticeSearch(database),
     plan: new PlanStore(database),
     runs: new RunStore(database),
-    runList: new RunList(database),
+    runList,
     marks: new MarkStore(database),
     keptSets: new KeptSetStore(database),
     history: new HistoryStore(database),
@@ -70,6 +77,9 @@ export function storeOn(database: Database): Store {
     takeOvers: new TakeOverStore(database),
     screens: new ScreenStore(database),
     devices: new DeviceStore(database),
+    retention: new RetentionStore(database, runList),
+    storedOf: new StoredOfSwimmer(database),
+    erasure: new SwimmerErasure(database),
     inTransaction: (work) => database.inTransaction(work),
     assertDurable: () => database.assertDurable(),
     backupSource: database.backupSource(),

@@ -76,6 +76,8 @@ export interface Tables {
   loads: { run_id: string; set_key: string; swimmer_id: string; loads_json: string };
   /** Results that were made references. */
   take_overs: { run_id: string; set_key: string; swimmer_id: string; offer: string; take_over_json: string };
+  /** Swimmers who were deleted for good; `swept` is 0 until their bytes are out of the file, too. */
+  deletions: { deleted_id: string; deleted_at: number; swept: number };
   deleted_practices: { practice_id: string; deleted_at: number };
   /** `day` is YYYY-MM-DD, `place` the order within it. */
   planned_practices: { pool_id: string; day: string; place: number; practice_id: string };

@@ -17,6 +17,7 @@ import { poolDay } from '../running/present-squad.ts';
 import { absenceRoutes } from './absence-routes.ts';
 import { read, sendFailure } from './answers.ts';
 import { laneRoutes } from './lane-routes.ts';
+import { privacyRoutes } from './privacy-routes.ts';
 import { swimmerRoutes } from './swimmer-routes.ts';
 import type { WebParts } from './web-parts.ts';
 
@@ -41,6 +42,7 @@ export function squadRoutes(app: FastifyInstance, parts: WebParts): void {
   laneRoutes(app, parts);
   absenceRoutes(app, parts);
   swimmerRoutes(app, parts);
+  privacyRoutes(app, parts);
 }
 
 const toldProblems = ({ problems }: SquadReading): SquadProblem[] =>
@@ -66,6 +68,7 @@ function previewOf(reading: SquadReading, before: Squad): SquadPreview {
       ...(isTooMany ? [{ line: 1, column: 1, message: tooManyWords(after), fix: TOO_MANY_CURE }] : []),
       ...toldProblems(reading),
     ],
+    leftOut: [...reading.leftOut],
     canBeLoaded: isLoadable(reading) && !isTooMany,
     swimmers: rowsAreClear ? squadChanges(before, after, rows) : [],
   };

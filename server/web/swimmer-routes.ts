@@ -26,6 +26,9 @@ const OTHER_SWIMMER = failure('bad-request', 'The swimmer is another one than th
 const CHANGED_IN_BETWEEN = failure('saved-in-between', 'Somebody changed this swimmer in between; nothing was saved.', {
   fix: 'Look at what is there now, then change it again.',
 });
+const DELETED = failure('deleted-for-good', 'This swimmer was deleted for good, so there is nothing to put back.', {
+  fix: 'Add them to the squad as somebody new.',
+});
 const TOO_MANY = failure('squad-is-full', `A squad holds ${MOST_SWIMMERS} swimmers.`, {
   fix: 'Take somebody out of it first.',
 });
@@ -82,6 +85,7 @@ function saved({ store }: WebParts, { swimmer, instead }: SaveSwimmer): KnownFai
   const like = swimmers.find(({ id, name }) => id !== swimmer.id && nameKey(name) === nameKey(swimmer.name));
   if (like) return nameIsTaken(like);
   if (now) store.squad.save({ ...withoutPlace(swimmer), ...placeIn(now) });
+  else if (store.erasure.isDeleted(swimmer.id)) return DELETED;
   else if (swimmers.length >= MOST_SWIMMERS) return TOO_MANY;
   else store.squad.add(swimmer);
   return null;

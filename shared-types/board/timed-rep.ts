@@ -6,7 +6,7 @@ import type { Labels } from '../wire/from-server.ts';
 /** A swimmer of the lane on the rep the band is about. */
 export interface LaneSwimmer {
   readonly swimmer: SwimmerId;
-  /** What the board may call the swimmer. */
+  /** What the board may call the swimmer; by the place in the lane, `3rd`, whose name it is not told. */
   readonly label: string;
   /** Place in the lane, from 1. */
   readonly order: number;
@@ -66,6 +66,9 @@ export function timedRepBefore(timetable: Timetable, run: LaneRun, index: number
   return null;
 }
 
+/** `1st`, `2nd`, `3rd`, `4th`: a lane has no more than twelve. */
+const placeText = (place: number): string => `${place}${['st', 'nd', 'rd'][place - 1] ?? 'th'}`;
+
 function timeRep(sheet: Sheet, labels: Labels, run: LaneRun, index: number): TimedRep | null {
   const step = run.lane.steps[index];
   if (step?.kind !== 'rep') return null;
@@ -73,7 +76,7 @@ function timeRep(sheet: Sheet, labels: Labels, run: LaneRun, index: number): Tim
   const targets = targetsOf(sheet, step);
   const swimmers = departuresOf(run.lane, step).map(({ swimmer, afterMs }, place) => ({
     swimmer,
-    label: labels[swimmer] ?? '',
+    label: labels[swimmer] ?? placeText(step.heat ?? place + 1),
     order: step.heat ?? place + 1,
     leavesAt: sendOffs[place] ?? null,
     afterMs,

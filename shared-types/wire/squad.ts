@@ -54,6 +54,8 @@ export const squadPreviewSchema = z.object({
   problems: z.array(squadProblemSchema),
   /** False: without mending the file nothing of it can be loaded. */
   canBeLoaded: z.boolean(),
+  /** Columns of birth dates or ages: nothing of them is read or kept. */
+  leftOut: z.array(z.string()).default([]),
   /** What becomes of each swimmer when the bad rows are left out. */
   swimmers: z.array(swimmerChangesSchema),
 });

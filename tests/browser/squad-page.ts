@@ -1,10 +1,11 @@
 import type { Browser, Page } from 'playwright-core';
 import { onTestFinished } from 'vitest';
 import { PAGES_FOLDER } from '../../server/pages.ts';
+import type { HandMachineClock } from '../fixtures/machine-clock.ts';
 import { type RunningServer, runServer, withDemo } from '../fixtures/running-server.ts';
 
 /** A server with the demo's squad. */
-export async function withSquad(): Promise<RunningServer> {
+export async function withSquad(): Promise<RunningServer<HandMachineClock>> {
   const server = await runServer({ pages: async () => PAGES_FOLDER });
   await withDemo(server);
   return server;

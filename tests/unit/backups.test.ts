@@ -159,6 +159,30 @@ describe('[FLT6] a backup', () => {
     expect(names()).toEqual(['farwall-20270114-080009.db', ...seven.slice(1), ...strangers].sort());
   });
 
+  test('after somebody was deleted for good takes the place of all before, those that cannot be read too', async () => {
+    const { backups, folder, names, hand, store, write } = backedUp();
+    write('Ada Vint', 'Bo Tarn');
+    const erase = (name: string): void => {
+      const found = store.squad.squad().swimmers.find((swimmer) => swimmer.name === name);
+      if (found) store.erasure.erase(found.id, name, hand.now, () => []);
+    };
+    for (let made = 0; made < 3; made += 1) await backups.take();
+    writeFileSync(join(folder, 'farwall-20270114-080000.db'), 'cut off');
+    expect(names()).toHaveLength(4);
+    erase('Ada Vint');
+    hand.mayTake = false;
+    expect(await backups.take()).toEqual({ kind: 'given-up' });
+    expect(names()).toHaveLength(4);
+    hand.mayTake = true;
+    await backups.take();
+    expect(names()).toHaveLength(1);
+    await backups.take();
+    expect(names()).toHaveLength(2);
+    erase('Bo Tarn');
+    await backups.take();
+    expect(names()).toHaveLength(1);
+  });
+
   test('within the same second as another takes the next name', async () => {
     const { backups, names } = backedUp();
     await Promise.all([backups.take(), backups.take()]);

@@ -290,3 +290,12 @@ describe('the board', () => {
     expect(laneAt(coach, 200)).toMatchObject({ phase: 'resting', countdownMs: 35_000, markers: [] });
   });
 });
+
+describe('a swimmer whose name a wall is not told', () => {
+  test('is called by the place in the lane', () => {
+    const nameless: BoardScreen = { labels: {}, face: screen.face };
+    const { swimmers, turn } = laneOn(boardOf(started(), 0, nameless));
+    expect(swimmers.map(({ label }) => label)).toEqual(['1st', '2nd']);
+    expect(turn?.label).toBe('1st');
+  });
+});

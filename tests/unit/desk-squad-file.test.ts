@@ -11,6 +11,7 @@ const PREVIEW: SquadPreview = {
   repeatedLines: [],
   problems: [],
   canBeLoaded: true,
+  leftOut: [],
   swimmers: [
     { name: 'Ada Vint', kind: 'added', line: 2, changes: [] },
     { name: 'Bo Tarn', kind: 'unchanged', line: 3, changes: [] },

@@ -90,6 +90,7 @@ describe('kept sets', () => {
       DROP TABLE planned_practices; DROP TABLE practice_facts; DROP TABLE deleted_practices;
       DROP TABLE squad_before; DROP TABLE absences; DROP TABLE removed_demo;
       DROP TABLE installation; DROP TABLE devices; DROP TABLE wrong_codes;
+      DROP TABLE deletions;
       ALTER TABLE runs DROP COLUMN rehearsed; PRAGMA user_version = 5`,
     ],
     ['some are gone', 'DELETE FROM kept_sets WHERE place = 0 AND run_id = (SELECT min(run_id) FROM kept_runs)'],

@@ -3,6 +3,7 @@ import { squadAnswerSchema } from '../../shared-types/wire/desk.ts';
 import { failureSchema } from '../../shared-types/wire/from-server.ts';
 import { squadBeforeSchema, squadPreviewSchema } from '../../shared-types/wire/squad.ts';
 import { type RunningServer, runServer, withDemo, withRun } from '../fixtures/running-server.ts';
+import { filesWith } from '../fixtures/stored-bytes.ts';
 
 const CSV = 'swimmer,lane,event,course,time\nAda Vint,1,200 free,SCM,2:10.0\nBo Tarn,2,200 free,SCM,2:20.0\n';
 const MESSY =
@@ -42,6 +43,15 @@ describe('looking at a squad file', () => {
       ],
     });
     expect(await squadNow(server)).toEqual(before);
+  });
+
+  test('says which columns hold birth dates: they are not loaded, and are nowhere afterwards', async () => {
+    const server = await runServer();
+    const csv = CSV.replace('swimmer,', 'born,swimmer,').replace('Ada', '2013-09-17,Ada').replace('Bo', '2012,Bo');
+    expect(await look(server, csv)).toMatchObject({ leftOut: ['born'], badRows: 0, canBeLoaded: true });
+    await load(server, csv);
+    expect((await squadNow(server)).swimmers).toHaveLength(2);
+    expect(filesWith(server.folder, '2013-09-17')).toEqual([]);
   });
 
   test('says that nothing can be loaded where the rows cannot be told apart, or there are none', async () => {

@@ -36,6 +36,16 @@ describe('the sheet command', () => {
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
   });
 
+  it('reads a squad without its column of birth dates, and says so', () => {
+    const born = file('born.csv', 'swimmer,born,lane,event,course,time\nAda Vance,2014,1,200 free,SCM,2:00.00\n');
+    const { status, out, err } = sheet(file('one.txt', '4 x 100 free @ 2:00 at 200 pace\n'), '--squad', born);
+    expect([status, err]).toEqual([
+      0,
+      `${born}:1: info squad: the column "born" is not read: no birth dates or ages are needed\n`,
+    ]);
+    expect(out).not.toContain('2014');
+  });
+
   it('prints JSON that its schema reads and prints again, letter for letter', () => {
     const { status, out } = sheet(demo('stand-up.txt'), '--squad', squad, '--json');
     expect(status).toBe(0);

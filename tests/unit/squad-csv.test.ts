@@ -54,6 +54,15 @@ describe('a squad from CSV', () => {
     expect(read('swimmer,event,course,time,shoe size\n').problems[0]).toMatchObject({ line: 1, column: 5 });
   });
 
+  it('leaves out a column of birth dates and says so, whatever stands in it', () => {
+    const { squad, problems, leftOut } = read(
+      'swimmer,Date of birth,event,course,time\nAda Vance,2014-03-01,200 free,SCM,2:00.00\nBo Tarn,?,200 free,SCM,2:10.00\n',
+    );
+    expect([problems, leftOut]).toEqual([[], ['Date of birth']]);
+    expect(squad.swimmers.map(({ name }) => name)).toEqual(['Ada Vance', 'Bo Tarn']);
+    expect(JSON.stringify(squad)).not.toContain('2014');
+  });
+
   it('says every bad row at once, with line and field', () => {
     const { problems } = read(
       `${header}\nAda,13,,,,,200 free,SCM,1;58,,,\nBo,2,,,,,200 crawl,SCM,2:00.00,,,\nCy,3,,,,,200 free,SCM,2:00.00,record,12.10.2026,2:10.0\n`,
