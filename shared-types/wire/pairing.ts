@@ -69,7 +69,6 @@ export const devicesSchema = z.object({ devices: z.array(pairedDeviceSchema), ad
 export type DevicesAnswer = z.infer<typeof devicesSchema>;
 
 export const showCodeSchema = z.object({ access: accessSchema });
-export type ShowCode = z.infer<typeof showCodeSchema>;
 
 export const shownCodeSchema = z.object({
   code: z.string(),

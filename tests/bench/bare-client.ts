@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { WebSocket } from 'ws';
+import { type ClientOptions, WebSocket } from 'ws';
 import { randomId } from '../../server/ids.ts';
 import { helloAnswerSchema } from '../../shared-types/wire/from-server.ts';
 import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
@@ -19,9 +19,9 @@ export class BareClient {
   #greeted: () => void = () => {};
   #refused: (error: unknown) => void = () => {};
 
-  constructor(url: string, hearing: Hearing, headers: Record<string, string> = {}) {
+  constructor(url: string, hearing: Hearing, options: ClientOptions = {}) {
     this.#hearing = hearing;
-    this.#socket = new WebSocket(url, { perMessageDeflate: false, headers });
+    this.#socket = new WebSocket(url, { perMessageDeflate: false, ...options });
     this.#socket.on('message', (data) => this.#read(String(data)));
     this.#socket.on('close', () => hearing.lost());
   }
@@ -34,9 +34,9 @@ export class BareClient {
   }
 
   /** Connected to Farwall, as a wall that has said hello. */
-  static async wall(url: string, hearing: Hearing): Promise<BareClient> {
+  static async wall(url: string, hearing: Hearing, localAddress: string): Promise<BareClient> {
     const address = `${url.replace('http', 'ws')}/socket.io/?EIO=4&transport=websocket`;
-    const client = new BareClient(address, hearing, headersFor(url));
+    const client = new BareClient(address, hearing, { headers: headersFor(url), localAddress });
     await new Promise<void>((greeted, refused) => {
       client.#greeted = greeted;
       client.#refused = refused;

@@ -1,6 +1,7 @@
 import type { Browser, BrowserContext, CDPSession, Page } from 'playwright-core';
 import { CommandError } from '../../server/command-line.ts';
 import { CHROMIUM_FLAGS, findChromium } from '../browser/find-chromium.ts';
+import { ownersCookies } from '../fixtures/paired.ts';
 
 const FLAGS = [
   ...CHROMIUM_FLAGS,
@@ -50,6 +51,7 @@ export async function withPage<T>(
   work: (inspected: InspectedPage) => Promise<T>,
 ): Promise<T> {
   const context = await browser.newContext({ viewport });
+  await context.addCookies(ownersCookies());
   try {
     const page = await context.newPage();
     const devtools = await context.newCDPSession(page);

@@ -12,9 +12,10 @@ export class BenchScreen {
   readonly device: DeviceId = deviceIdSchema.parse(randomId());
   readonly socket: Socket;
 
-  constructor(url: string) {
+  /** @param localAddress of this machine, as if it were another device */
+  constructor(url: string, localAddress = '127.0.0.1') {
     const options = { transports: ['websocket'], forceNew: true, reconnection: false, extraHeaders: headersFor(url) };
-    this.socket = io(url, options);
+    this.socket = io(url, { ...options, ...{ localAddress } });
   }
 
   ask(event: string, payload: unknown): Promise<unknown> {

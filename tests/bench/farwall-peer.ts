@@ -50,8 +50,8 @@ export class FarwallPeer implements PushServer {
 
   async crowd(clients: number): Promise<Crowd> {
     const hearing = new Hearing(clients);
-    const wall = (): Promise<Wall> =>
-      this.#walls === 'bare' ? BareClient.wall(this.#url, hearing) : libraryWall(this.#url, hearing);
+    const wall = (address: string): Promise<Wall> =>
+      this.#walls === 'bare' ? BareClient.wall(this.#url, hearing, address) : libraryWall(this.#url, hearing, address);
     const walls = await connected(clients, wall);
     const deck = new BenchScreen(this.#url);
     const { live } = await deck.hello('deck');
@@ -60,6 +60,10 @@ export class FarwallPeer implements PushServer {
       if (typeof data === 'string' && data.startsWith('2["event"')) this.#sent(`4${data}`);
     });
     return new DeckAndWalls(deck, walls, hearing, live.run);
+  }
+
+  get url(): string {
+    return this.#url;
   }
 
   async end(): Promise<void> {
@@ -74,8 +78,8 @@ export class FarwallPeer implements PushServer {
 
 type Wall = Pick<BareClient, 'close'>;
 
-async function libraryWall(url: string, hearing: Hearing): Promise<Wall> {
-  const wall = new BenchScreen(url);
+async function libraryWall(url: string, hearing: Hearing, localAddress: string): Promise<Wall> {
+  const wall = new BenchScreen(url, localAddress);
   wall.socket.on('event', () => hearing.byOne());
   wall.socket.on('disconnect', () => hearing.lost());
   await wall.hello('wall');

@@ -32,11 +32,16 @@ export class Hearing {
 /** So many connect at the same time. */
 const AT_ONCE = 50;
 
-/** Connects so many clients. */
-export async function connected<T>(clients: number, connect: () => Promise<T>): Promise<T[]> {
+/** Clients on one device: a server takes so many pages of an address, and no more. */
+const ON_A_DEVICE = 30;
+
+/** Connects so many clients. @param connect from an address of this machine: many devices have as many */
+export async function connected<T>(clients: number, connect: (localAddress: string) => Promise<T>): Promise<T[]> {
   const made: T[] = [];
   while (made.length < clients) {
-    const next = Array.from({ length: Math.min(AT_ONCE, clients - made.length) }, connect);
+    const next = Array.from({ length: Math.min(AT_ONCE, clients - made.length) }, (_, nth) =>
+      connect(`127.0.0.${2 + Math.floor((made.length + nth) / ON_A_DEVICE)}`),
+    );
     made.push(...(await Promise.all(next)));
   }
   return made;

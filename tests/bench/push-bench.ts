@@ -1,5 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { setTimeout as after } from 'node:timers/promises';
 import { median } from 'simple-statistics';
 import type { BenchOptions } from './compile-bench.ts';
 import { FarwallPeer, type WallKind } from './farwall-peer.ts';
@@ -20,6 +21,9 @@ import { WsPeer } from './ws-peer.ts';
  * every wall is a machine of its own, here 500 of the library's share one core and take longer than the server does.
  */
 const TARGETS = { clients: 500, ratio: 1.6, p99Ms: 50, eventKb: 2 } as const;
+
+/** A server hears 200 messages a second from one page. */
+const BETWEEN_PRESSES_MS = 6;
 
 interface Extent {
   readonly clients: readonly number[];
@@ -81,6 +85,7 @@ async function measure(servers: Servers, clients: number, extent: Extent, random
     // Ours goes first at first: the others send on what it sent.
     for (const [name, crowd] of round < 0 ? crowds : shuffled(crowds, random)) {
       for (let press = 0; press < extent.pressesATurn; press += 1) {
+        await after(BETWEEN_PRESSES_MS);
         const tookMs = await crowd.press();
         if (round >= 0) times.set(name, [...(times.get(name) ?? []), tookMs]);
       }

@@ -1,6 +1,7 @@
 import { CommandError, parseCommand, runCommand } from '../../server/command-line.ts';
 import { type BenchOptions, compileBench } from './compile-bench.ts';
 import { deskBench } from './desk-bench.ts';
+import { floodBench } from './flood-bench.ts';
 import type { Entry } from './measure.ts';
 import { pushBench } from './push-bench.ts';
 import { recoverBench } from './recover-bench.ts';
@@ -15,6 +16,7 @@ const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[] | Promi
   compile: compileBench,
   sync: syncBench,
   push: pushBench,
+  flood: floodBench,
   recover: recoverBench,
   results: resultsBench,
   desk: deskBench,
@@ -23,7 +25,7 @@ const GROUPS: Readonly<Record<string, (options: BenchOptions) => Entry[] | Promi
 
 const USAGE = `npm run bench -- [GROUP …] [options]
 
-Measures how fast Farwall computes, tells its walls, starts, draws, answers about seasons and opens the desk's pages, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
+Measures how fast Farwall computes, tells its walls, also while it is flooded, starts, draws, answers about seasons and opens the desk's pages, and how right its clocks are. Groups: ${Object.keys(GROUPS).join(', ')}; all of them when none is named.
 
   --json      print one JSON object
   --quick     a few iterations only: proves that everything runs

@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, inject } from 'vitest';
 import { z } from 'zod';
-import { pairedDevices } from '../fixtures/paired.ts';
+import { ownersCookies } from '../fixtures/paired.ts';
 import { CHROMIUM_FLAGS } from './find-chromium.ts';
 
 const FLAGS = [
@@ -17,17 +17,10 @@ function withOwnersCookies(browser: Browser): Browser {
   const newContext = browser.newContext.bind(browser);
   browser.newContext = async (options) => {
     const context = await newContext(options);
-    await context.addCookies(pairedDevices().flatMap(cookiesOf));
+    await context.addCookies(ownersCookies());
     return context;
   };
   return browser;
-}
-
-/** By the address and by the name that tests call a server. */
-function cookiesOf({ url, cookie }: { url: string; cookie: string }) {
-  const [name = '', value = ''] = cookie.split('=');
-  const { protocol, port } = new URL(url);
-  return ['127.0.0.1', 'pool.test'].map((host) => ({ name, value, url: `${protocol}//${host}:${port}` }));
 }
 
 /** One Chromium for a test file, with further flags. @returns what gives it, once the tests run */

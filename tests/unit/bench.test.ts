@@ -38,7 +38,7 @@ const FIGURES = [
 ];
 
 /** The group `wall` needs one: tests/browser/wall-soak.test.ts. */
-const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'recover', 'results', 'desk'];
+const WITHOUT_BROWSER = ['compile', 'sync', 'push', 'flood', 'recover', 'results', 'desk'];
 
 const PUSH = [
   ...['Farwall', 'Farwall, walls as bare as those of raw ws', 'raw ws', 'raw ws that first keeps it on disk'].flatMap(
