@@ -105,6 +105,17 @@ function LinkDown({ desk }: { desk: Desk }): JSX.Element | null {
   );
 }
 
+/** Said once for the whole page, instead of at each button that an owner alone may press. */
+function OnlyCoach({ desk }: { desk: Desk }): JSX.Element | null {
+  if (desk.devices.own.value?.access !== 'coach') return null;
+  return (
+    <p class="strip" role="status" data-only-coach>
+      This desk is paired as a coach: it reads everything, puts practices on the wall and runs them. Writing practices
+      and changing the squad and the settings is for owners; one of them can pair it anew as another desk.
+    </p>
+  );
+}
+
 /** Kept in the page while hidden, so that the editor keeps its undo history and its place. */
 function Area({ shown, label, children }: { shown: boolean; label: string; children: ComponentChildren }): JSX.Element {
   return (
@@ -122,6 +133,7 @@ export function App({ desk }: { desk: Desk }): JSX.Element {
     <div class="desk" data-desk>
       <Header desk={desk} area={here} />
       <LinkDown desk={desk} />
+      <OnlyCoach desk={desk} />
       <Area shown={here === 'practice'} label="Practice">
         {desk.isEmpty.value && <Welcome desk={desk} />}
         <PracticeArea desk={desk} />

@@ -107,7 +107,9 @@ export function Walls({ desk }: { desk: Desk }): JSX.Element {
     <section class="card walls-card" aria-label="Walls">
       <h2>Walls</h2>
       {walls.length === 0 ? (
-        <p class="quiet">None yet. Open the wall’s address on the TV: it shows its number, and is set up from here.</p>
+        <p class="quiet">
+          None yet. Pair the TV, above: its wall then shows a number, under which it is set up from here.
+        </p>
       ) : (
         <WallTable desk={desk} />
       )}

@@ -90,6 +90,24 @@ describe('a tablet', () => {
   });
 });
 
+describe('a desk that is paired as a coach', () => {
+  test('says what it may not do, and has no list of devices', async () => {
+    const server = await withPages();
+    await withRun(server);
+    const { desk } = await openToday(server);
+    const { code } = await codeOn(desk, 'coach');
+    const page = await (await newDevice()).newPage();
+    await page.goto(`${server.url}/pair?to=/desk#code=${code}`);
+    await page.click('button');
+    await page.waitForSelector('[data-desk] [data-link="live"]');
+    await page.waitForSelector('[data-only-coach]');
+    await page.goto(`${server.url}/desk#today`);
+    await page.waitForSelector('[data-live-title]');
+    expect(await page.locator('.devices-card, .pair-device').count()).toBe(0);
+    expect(await seriousFaults(page)).toEqual([]);
+  });
+});
+
 describe('the first owner', () => {
   test('opens the address with the key, which is good once', async () => {
     const server = await withPages({ isPaired: false });
