@@ -1,21 +1,37 @@
-import { randomId } from '../../server/ids.ts';
-import { type Farwall, startFarwall } from '../../server/start.ts';
-import { HandMachineClock } from '../fixtures/machine-clock.ts';
-import { becomeOwner, headersFor } from '../fixtures/paired.ts';
+import type { z } from 'zod';
+import { headersFor } from '../fixtures/paired.ts';
+import { shuffled } from './seeded.ts';
 
-/** Questions over HTTP to a server in this process, timed. */
+/** Questions over HTTP to a server, timed. */
 
-/** @throws Error when it is refused */
-export async function textOf(url: string, init: RequestInit = {}): Promise<string> {
-  const headers = new Headers(init.headers);
-  for (const [name, value] of Object.entries(headersFor(url))) headers.set(name, value);
-  const answer = await fetch(url, { ...init, headers });
-  const text = await answer.text();
-  if (!answer.ok) throw new Error(`${url}: ${text}`);
-  return text;
+/** With a body it is a POST, else a GET. */
+export interface Question {
+  readonly path: string;
+  readonly body?: object;
 }
 
-export const answerOf = async (url: string): Promise<unknown> => JSON.parse(await textOf(url));
+/** An answer as it came, which is not read. @throws Error when the question is refused */
+export async function answerTo(url: string, { path, body }: Question): Promise<Uint8Array> {
+  const headers = headersFor(url);
+  const json = { ...headers, 'content-type': 'application/json' };
+  const posted = { method: 'POST', headers: json, body: JSON.stringify(body) };
+  const answer = await fetch(`${url}${path}`, body ? posted : { headers });
+  const bytes = new Uint8Array(await answer.arrayBuffer());
+  if (!answer.ok) throw new Error(`${path}: ${textIn(bytes)}`);
+  return bytes;
+}
+
+const textIn = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
+
+/** @throws Error when the question is refused */
+export const textOf = async (url: string, path: string): Promise<string> => textIn(await answerTo(url, { path }));
+
+/** @throws Error when the question is refused */
+export const jsonOf = async (url: string, path: string): Promise<unknown> => JSON.parse(await textOf(url, path));
+
+/** @throws Error when the question is refused, or the answer is another than this schema's */
+export const read = async <S extends z.ZodType>(url: string, schema: S, path: string): Promise<z.infer<S>> =>
+  schema.parse(await jsonOf(url, path));
 
 /** ms */
 export async function timeOf(work: () => Promise<unknown>): Promise<number> {
@@ -24,29 +40,25 @@ export async function timeOf(work: () => Promise<unknown>): Promise<number> {
   return performance.now() - from;
 }
 
-/** Gives a piece of work a server on a data folder, closed when that is over. */
-export async function withServer<T>(folder: string, work: (url: string, farwall: Farwall) => Promise<T>): Promise<T> {
-  const options = {
-    port: 0,
-    host: '127.0.0.1',
-    dataFolder: folder,
-    timezone: 'Europe/Lisbon',
-    allowedHosts: [],
-    tls: null,
-  };
-  const machine = new HandMachineClock({ wallMs: Date.now() });
-  const started = await startFarwall(options, { machine, newId: randomId, log: fail, pages: async () => null });
-  if (!started.ok) throw new Error(started.message);
-  const { farwall } = started;
-  try {
-    const url = `http://127.0.0.1:${farwall.port}`;
-    await becomeOwner(url, farwall.ownerKey);
-    return await work(url, farwall);
-  } finally {
-    await farwall.close();
-  }
+export interface Rounds {
+  readonly rounds: number;
+  /** So many before them, of which nothing is kept. */
+  readonly warmUpRounds: number;
 }
 
-function fail(error: unknown): never {
-  throw error;
+/** Does each of some works once a round. @returns what each came to, round by round */
+export async function byTurns<T>(
+  works: ReadonlyMap<string, () => Promise<T>>,
+  { rounds, warmUpRounds }: Rounds,
+  random: () => number,
+): Promise<Map<string, T[]>> {
+  const taken = new Map([...works.keys()].map((name): [string, T[]] => [name, []]));
+  for (let round = -warmUpRounds; round < rounds; round += 1) {
+    // In another order each time, so that whatever else the machine does meanwhile hits all alike.
+    for (const [name, work] of shuffled([...works], random)) {
+      const one = await work();
+      if (round >= 0) taken.get(name)?.push(one);
+    }
+  }
+  return taken;
 }

@@ -1,13 +1,17 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks';
-import type { Farwall } from '../../server/start.ts';
+import { randomId } from '../../server/ids.ts';
+import { type Farwall, startFarwall } from '../../server/start.ts';
 import { openStore } from '../../server/store/store.ts';
+import { LIMITS } from '../../server/web/limits.ts';
 import { setKindsAnswerSchema } from '../../shared-types/wire/history.ts';
 import { RUNS_A_PAGE, runsAnswerSchema } from '../../shared-types/wire/results.ts';
-import { answerOf, timeOf, withServer } from './asked.ts';
+import { HandMachineClock } from '../fixtures/machine-clock.ts';
+import { becomeOwner } from '../fixtures/paired.ts';
+import { byTurns, jsonOf, type Rounds, read, timeOf } from './asked.ts';
 import type { BenchOptions } from './compile-bench.ts';
-import { type Entry, figure, judged, quantile, type TimedEntry } from './measure.ts';
+import { ascending, type Entry, figure, quantile, timesEntry } from './measure.ts';
 import { withFolder } from './own-folder.ts';
-import { seeded, shuffled } from './seeded.ts';
+import { seeded } from './seeded.ts';
 import { StoredSeason } from './stored-season.ts';
 
 /**
@@ -15,14 +19,13 @@ import { StoredSeason } from './stored-season.ts';
  * process. Of runs asked for most are none of those that the server has at hand.
  */
 
-interface Extent {
+interface Extent extends Rounds {
   /** Stored times, ascending. */
   readonly marks: readonly number[];
-  readonly rounds: number;
 }
 
-const FULL: Extent = { marks: [1_000, 10_000, 100_000], rounds: 60 };
-const QUICK: Extent = { marks: [1_000], rounds: 2 };
+const FULL: Extent = { marks: [1_000, 10_000, 100_000], rounds: 60, warmUpRounds: 1 };
+const QUICK: Extent = { marks: [1_000], rounds: 2, warmUpRounds: 1 };
 
 /** What 95 of 100 questions may take, ms. */
 const TARGETS: Readonly<Record<string, number>> = {
@@ -43,22 +46,22 @@ interface Measured {
   /** Working out all of it for the first time, and the longest that nothing else was done meanwhile, ms. */
   readonly firstMs: number;
   readonly heldUpMs: number;
-  /** Ascending, ms. */
+  /** ms. */
   readonly times: ReadonlyMap<string, readonly number[]>;
 }
 
-/** The addresses that are asked, by what is asked there; the practice is another each time. */
+/** The paths that are asked, by what is asked there; the practice is another each time. */
 async function questionsOf(url: string, { store }: Farwall, random: () => number): Promise<Map<string, () => string>> {
-  const { runs } = runsAnswerSchema.parse(await answerOf(`${url}/api/runs?limit=${RUNS_A_PAGE.most}`));
-  const { kinds } = setKindsAnswerSchema.parse(await answerOf(`${url}/api/history/sets`));
+  const { runs } = await read(url, runsAnswerSchema, `/api/runs?limit=${RUNS_A_PAGE.most}`);
+  const { kinds } = await read(url, setKindsAnswerSchema, '/api/history/sets');
   const [most] = kinds.toSorted((a, b) => b.occurrences - a.occurrences);
   const [swimmer] = store.squad.squad().swimmers;
   const run = (): string => runs[Math.floor(random() * runs.length)]?.id ?? '';
-  const weeks = `${url}/api/history/weeks?weeks=12`;
+  const weeks = '/api/history/weeks?weeks=12';
   const paths = [
-    () => `${url}/api/runs/${run()}/results?role=desk`,
-    () => `${url}/api/history/set?signature=${encodeURIComponent(most?.signature ?? '')}`,
-    () => `${url}/api/history/sets`,
+    () => `/api/runs/${run()}/results?role=desk`,
+    () => `/api/history/set?signature=${encodeURIComponent(most?.signature ?? '')}`,
+    () => '/api/history/sets',
     () => weeks,
     () => `${weeks}&swimmer=${swimmer?.id}`,
   ];
@@ -69,45 +72,46 @@ async function questionsOf(url: string, { store }: Farwall, random: () => number
 async function firstTime(url: string): Promise<Pick<Measured, 'firstMs' | 'heldUpMs'>> {
   const delay = monitorEventLoopDelay({ resolution: 1 });
   delay.enable();
-  const firstMs = await timeOf(() => answerOf(`${url}/api/history/sets`));
+  const firstMs = await timeOf(() => jsonOf(url, '/api/history/sets'));
   delay.disable();
   return { firstMs, heldUpMs: delay.max / 1e6 };
 }
 
-const measure = (
+async function measure(
   folder: string,
-  rounds: number,
+  rounds: Rounds,
   random: () => number,
-): Promise<Pick<Measured, 'firstMs' | 'heldUpMs' | 'times'>> =>
-  withServer(folder, async (url, farwall) => {
+): Promise<Pick<Measured, 'firstMs' | 'heldUpMs' | 'times'>> {
+  const options = {
+    port: 0,
+    host: '127.0.0.1',
+    dataFolder: folder,
+    timezone: 'Europe/Lisbon',
+    allowedHosts: [],
+    tls: null,
+  };
+  const machine = new HandMachineClock({ wallMs: Date.now() });
+  // No desk asks without a pause.
+  const limits = { ...LIMITS, requestsOfDevice: Number.MAX_SAFE_INTEGER };
+  const started = await startFarwall(options, { machine, newId: randomId, log: fail, pages: async () => null, limits });
+  if (!started.ok) throw new Error(started.message);
+  const { farwall } = started;
+  try {
+    const url = `http://127.0.0.1:${farwall.port}`;
+    await becomeOwner(url, farwall.ownerKey);
     const first = await firstTime(url);
     const questions = await questionsOf(url, farwall, random);
-    const taken = new Map(ASKED.map((name): [string, number[]] => [name, []]));
-    for (let round = -1; round < rounds; round += 1) {
-      // By turns, so that whatever else the machine does meanwhile hits all alike.
-      for (const [name, path] of shuffled([...questions], random)) {
-        const tookMs = await timeOf(() => answerOf(path()));
-        if (round >= 0) taken.get(name)?.push(tookMs);
-      }
-    }
-    return { ...first, times: new Map([...taken].map(([name, times]) => [name, times.sort((a, b) => a - b)])) };
-  });
+    const works = [...questions].map(([name, path]) => [name, () => timeOf(() => jsonOf(url, path()))] as const);
+    return { ...first, times: await byTurns(new Map(works), rounds, random) };
+  } finally {
+    await farwall.close();
+  }
+}
 
 const amountOf = (marks: number): string => `${marks.toLocaleString('en')} times`;
 
 function entriesOf({ marks, practices, firstMs, heldUpMs, times }: Measured): Entry[] {
-  const asked = [...times].map(([name, sorted]): TimedEntry => {
-    const [median, p95] = [quantile(sorted, 0.5), quantile(sorted, 0.95)];
-    return {
-      kind: 'time',
-      name: `${amountOf(marks)} · ${name}`,
-      unit: 'ms',
-      median,
-      p95,
-      samples: sorted.length,
-      ...judged(p95, TARGETS[name]),
-    };
-  });
+  const asked = [...times].map(([name, own]) => timesEntry(`${amountOf(marks)} · ${name}`, own, TARGETS[name]));
   return [
     ...asked,
     figure(`${amountOf(marks)} · all worked out for the first time`, firstMs, 'ms'),
@@ -122,7 +126,7 @@ const growthEntries = (measured: readonly Measured[]): Entry[] =>
     const before = measured[place] ?? one;
     const doublings = Math.log2(one.marks / before.marks);
     return ASKED.map((name) => {
-      const [from, to] = [before, one].map(({ times }) => quantile(times.get(name) ?? [], 0.5));
+      const [from, to] = [before, one].map(({ times }) => quantile(ascending(times.get(name) ?? []), 0.5));
       const ratio = ((to ?? Number.NaN) / (from ?? Number.NaN)) ** (1 / doublings);
       return figure(
         `${name}: a doubling, from ${amountOf(before.marks)} to ${amountOf(one.marks)}`,
@@ -143,7 +147,7 @@ export function resultsBench({ seed, quick }: BenchOptions): Promise<Entry[]> {
       // A season of its own each time, so that all of it is worked out for the first time.
       const own = `${folder}/${marks}`;
       const practices = storeSeason(own, marks, random);
-      measured.push({ marks, practices, ...(await measure(own, extent.rounds, random)) });
+      measured.push({ marks, practices, ...(await measure(own, extent, random)) });
     }
     return [...measured.flatMap(entriesOf), ...growthEntries(measured)];
   });
@@ -161,4 +165,8 @@ function storeSeason(folder: string, marks: number, random: () => number): numbe
   } finally {
     opened.store.close();
   }
+}
+
+function fail(error: unknown): never {
+  throw error;
 }

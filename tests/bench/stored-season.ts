@@ -2,7 +2,8 @@ import { randomId } from '../../server/ids.ts';
 import { RunKeeper } from '../../server/running/run-keeper.ts';
 import type { Store } from '../../server/store/store.ts';
 import { instant } from '../../shared-types/brand.ts';
-import { Season } from '../fixtures/swum-season.ts';
+import type { Squad } from '../../shared-types/squad.ts';
+import { Season, type TimeAsked } from '../fixtures/swum-season.ts';
 import { poolOf, squadOf } from './workloads.ts';
 
 /** Thirty swimmers on six lanes: all of them timed on every rep of a practice are somewhat more than 1,000 times. */
@@ -28,23 +29,37 @@ const textOf = (practice: number): string => {
     .join('\n')}`;
 };
 
-/** As many practices as it takes for so many times, the last of them not long ago. */
+/** What is swum in a season, and by whom. */
+export interface SwumBy {
+  readonly squad: Squad;
+  readonly lanes: number;
+  /** @param practice its number, from 0: without gates, for nobody lets swimmers go on */
+  textOf(practice: number): string;
+  /** Whether somebody stops the watch for it. */
+  isTimed(asked: TimeAsked): boolean;
+}
+
+const USUAL: SwumBy = { squad: squadOf(SQUAD), lanes: SQUAD.lanes, textOf, isTimed: () => true };
+
+/** Practices of a season one after the other, the last of them not long ago. */
 export class StoredSeason {
   readonly #store: Store;
   readonly #season: Season;
   readonly #random: () => number;
+  readonly #by: SwumBy;
   #now: number;
   #practices = 0;
   /** Times taken. */
   marks = 0;
 
   /** @param store an empty one; @param practices how many there will be at most: they end before now */
-  constructor(store: Store, practices: number, random: () => number) {
+  constructor(store: Store, practices: number, random: () => number, by: SwumBy = USUAL) {
     this.#store = store;
     this.#random = random;
+    this.#by = by;
     this.#now = Math.round(Date.now() - (practices + 1) * BETWEEN_PRACTICES_MS);
-    store.pool.savePool(poolOf(SQUAD));
-    store.squad.replace(squadOf(SQUAD), false);
+    store.pool.savePool(poolOf(by));
+    store.squad.replace(by.squad, false);
     const keeper = new RunKeeper({ store, now: () => instant(this.#now), newId: randomId, log: fail });
     const clock = {
       now: () => this.#now,
@@ -61,21 +76,31 @@ export class StoredSeason {
 
   /** Swims on until there are so many times. */
   upTo(marks: number): void {
-    while (this.marks < marks) {
-      // In one transaction: nothing has to be on disk before the last is.
-      this.#store.inTransaction(() => this.#swim());
-    }
+    while (this.marks < marks) this.#swim();
+  }
+
+  /** Swims on until there were so many practices. */
+  upToPractice(practices: number): void {
+    while (this.#practices < practices) this.#swim();
   }
 
   #swim(): void {
-    this.#season.swim(textOf(this.#practices), {
-      timeOf: ({ step: { distance = 50 } }) => {
+    const begunAt = this.#now;
+    // In one transaction: nothing has to be on disk before the last is.
+    this.#store.inTransaction(() => this.#time());
+    this.#practices += 1;
+    this.#season.until(begunAt + BETWEEN_PRACTICES_MS);
+  }
+
+  #time(): void {
+    this.#season.swim(this.#by.textOf(this.#practices), {
+      timeOf: (asked) => {
+        if (!this.#by.isTimed(asked)) return null;
+        const { distance = 50 } = asked.step;
         this.marks += 1;
         return (distance / 50) * (30 + 8 * this.#random());
       },
     });
-    this.#practices += 1;
-    this.#season.pass(BETWEEN_PRACTICES_MS);
   }
 }
 

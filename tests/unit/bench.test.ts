@@ -73,11 +73,37 @@ const RESULTS = [
 ].map((what) => `1,000 times · ${what}`);
 
 const DESK = [
-  ...['practice', 'week', 'squad', 'swimmer', 'today', 'results', 'season', 'weeks', 'versions'].map(
-    (one) => `page · ${one}`,
-  ),
-  ...['text', 'style', 'distance', 'date', 'all of them'].map((one) => `search · ${one}`),
-  ...['practices of the library', 'practices found', 'squad', 'runs', 'kinds of sets'].map((one) => `answer · ${one}`),
+  ...[
+    'page · the desk opens, on a practice of two hours',
+    'page · another practice is opened',
+    'page · preview of two hours, as it is written',
+    'page · versions of a practice',
+    'page · the squad, its pool and who is away',
+    "page · a swimmer's page",
+    'page · a squad file is looked at',
+    'page · Today, what is planned and who is here',
+    "page · the week's plan",
+    'page · results, of the last practice',
+    'page · results, of another practice',
+    'page · results, older practices',
+    'page · a set over the season',
+    'page · weeks, of the squad',
+    'page · weeks, of a swimmer',
+    'page · weeks, a whole year',
+    'search · by text',
+    'search · by style',
+    'search · by date',
+    'search · by distance',
+    'search · by all of them',
+  ].flatMap((what) => [what, `${what}: longest`, `${what}: its answers`]),
+  'list · titles of the library, all at once',
+  'list · practices found, first page',
+  'list · practices swum, first page',
+  'list · sets swum, first page',
+  'first search of all, with every practice read',
+  'first season of all, with every practice swum worked out',
+  'times taken in all',
+  'database',
 ];
 
 const judged = { name: z.string(), target: z.number().optional(), verdict: z.enum(['within', 'over']).optional() };
@@ -91,7 +117,12 @@ const entrySchema = z.discriminatedUnion('kind', [
     p95: z.number().positive(),
     samples: z.number().int().positive(),
   }),
-  z.strictObject({ ...judged, kind: z.literal('figure'), unit: z.enum(['×', 'KB', 'MB', 'ms']), value: number }),
+  z.strictObject({
+    ...judged,
+    kind: z.literal('figure'),
+    unit: z.enum(['×', 'kB', 'KB', 'MB', 'ms', 'entries']),
+    value: number,
+  }),
 ]);
 const reportSchema = z.strictObject({
   node: z.string(),
@@ -100,7 +131,7 @@ const reportSchema = z.strictObject({
   groups: z.record(z.string(), z.array(entrySchema)),
 });
 
-/** Every call starts Node, and one of them seven servers after one another. */
+/** Every call starts Node, and one of them eight servers after one another. */
 const PATIENCE_MS = 180_000;
 
 describe('the benchmarks', { timeout: PATIENCE_MS }, () => {
