@@ -49,6 +49,9 @@ const PUSH = [
   '10 clients · p50 of Farwall, walls as bare as those of raw ws over raw ws that first keeps it on disk',
   'longest event for 10 lanes on the wire',
 ];
+const FLOOD = ['quiet', '2000 messages a second and 300 sockets'].flatMap((state) =>
+  ['p50', 'p99'].map((share) => `press to the last of 12 walls · ${state}: ${share}`),
+);
 const RECOVER = [
   '1 run · database',
   ...[
@@ -146,6 +149,7 @@ describe('the benchmarks', { timeout: PATIENCE_MS }, () => {
     expect(Object.fromEntries(names)).toEqual({
       compile: [...TIMED, ...FIGURES].sort(),
       push: [...PUSH].sort(),
+      flood: [...FLOOD].sort(),
       recover: [...RECOVER].sort(),
       results: [...RESULTS].sort(),
       desk: [...DESK].sort(),
