@@ -35,6 +35,8 @@ export const STATUS_OF = {
   'no-lanes': 422,
   'deleted-for-good': 409,
   'name-is-taken': 409,
+  'library-is-full': 422,
+  'too-many-versions': 422,
   'squad-is-full': 422,
   'no-such-lane': 422,
   'lane-too-full': 422,

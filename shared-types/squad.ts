@@ -58,6 +58,10 @@ export const setMeanSchema = z.object({
 /** The mean of a set a swimmer has swum before: what a best average is held against. */
 export type SetMean = z.infer<typeof setMeanSchema>;
 
+/** Of one swimmer: more than a career. */
+export const MOST_TIMES = 1000;
+export const MOST_MEANS = 500;
+
 export const swimmerSchema = z.object({
   id: swimmerIdSchema,
   name: z.string().min(1).max(60),
@@ -75,9 +79,9 @@ export const swimmerSchema = z.object({
   category: z.enum(['women', 'men']).optional(),
   /** The swimmer's main event, what `own` means. */
   main: eventSchema.optional(),
-  references: z.array(referenceSchema),
+  references: z.array(referenceSchema).max(MOST_TIMES),
   /** Means of earlier sets. */
-  means: z.array(setMeanSchema).max(500).optional(),
+  means: z.array(setMeanSchema).max(MOST_MEANS).optional(),
 });
 export type Swimmer = z.infer<typeof swimmerSchema>;
 

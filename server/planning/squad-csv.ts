@@ -1,6 +1,14 @@
 import Papa from 'papaparse';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
-import { type Reference, type SetMean, type Squad, type Swimmer, swimmerSchema } from '../../shared-types/squad.ts';
+import {
+  MOST_MEANS,
+  MOST_TIMES,
+  type Reference,
+  type SetMean,
+  type Squad,
+  type Swimmer,
+  swimmerSchema,
+} from '../../shared-types/squad.ts';
 import { isOfBirth } from './birth-columns.ts';
 import { unguarded } from './csv-formulas.ts';
 import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
@@ -41,6 +49,9 @@ const NEEDED: readonly Column[] = ['swimmer', 'event', 'course', 'time'];
 
 const LONGEST_NAME = 60;
 
+/** Twenty times of each of the swimmers that a squad may have. */
+const MOST_ROWS = 10_000;
+
 const isColumn = (name: string): name is Column => COLUMNS.some((column) => column === name);
 
 /**
@@ -55,7 +66,8 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
   });
   const [header = [], ...rows] = parsed.data;
   const { places, problems, leftOut } = readHeader(header);
-  if (problems.length > 0) return { squad: { swimmers: [] }, problems, rows: [], rowsAreClear: false, leftOut };
+  if (problems.length > 0) return { ...nothingRead(), problems, leftOut };
+  if (rows.length > MOST_ROWS) return { ...nothingRead(), problems: [tooManyRows(rows.length)], leftOut };
   const reader = new RowReader(places, newId);
   let line = 1 + linesOf(header);
   let rowsAreClear = true;
@@ -77,6 +89,19 @@ export function readSquadCsv(text: string, newId: () => string): SquadReading {
     leftOut,
   };
 }
+
+const nothingRead = (): Omit<SquadReading, 'problems' | 'leftOut'> => ({
+  squad: { swimmers: [] },
+  rows: [],
+  rowsAreClear: false,
+});
+
+const tooManyRows = (rows: number): SquadProblem => ({
+  line: MOST_ROWS + 2,
+  column: 1,
+  text: `the file has ${rows} rows, and a squad ${MOST_ROWS} at most`,
+  fix: 'leave out times that nothing is worked out from',
+});
 
 /** How many lines of the file a row takes: a quoted cell may hold line breaks. */
 const linesOf = (cells: readonly string[]): number =>
@@ -124,6 +149,9 @@ interface Draft {
   /** Its times as JSON, to notice a row that is there twice. */
   readonly written: Set<string>;
 }
+
+const isFull = ({ references, means }: Draft, { reference, mean }: Partial<TimeRow>): boolean =>
+  (reference !== undefined && references.length >= MOST_TIMES) || (mean !== undefined && means.length >= MOST_MEANS);
 
 class RowReader {
   readonly problems: SquadProblem[] = [];
@@ -178,7 +206,11 @@ class RowReader {
     const row = { line: this.line, name: draft.name };
     if (!isGood) this.rows.push({ ...row, state: 'bad' });
     else if (isRepeated) this.rows.push({ ...row, state: 'repeated' });
-    else {
+    else if (isFull(draft, time)) {
+      this.rows.push({ ...row, state: 'bad' });
+      const text = `${draft.name} has more than ${reference ? MOST_TIMES : MOST_MEANS} times`;
+      this.refuse('time', text, { fix: 'leave out the oldest' });
+    } else {
       this.rows.push({ ...row, state: 'good', ...time });
       draft.written.add(written);
       if (reference) draft.references.push(reference);

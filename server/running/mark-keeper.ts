@@ -6,6 +6,7 @@ import { MARK_WITHIN_MS, type MarkCommand, type MarkEvent } from '../../shared-t
 import type { SwumRun } from '../results/run-index.ts';
 import type { Store } from '../store/store.ts';
 import { decideMark } from './decide-mark.ts';
+import { RUN_IS_FULL } from './full-run.ts';
 import { RunMarks } from './run-marks.ts';
 
 export interface MarkKeeperParts {
@@ -69,11 +70,13 @@ export class MarkKeeper {
     if (known) return known;
     const run = this.#run(command.run);
     if (!run) return NO_SUCH_RUN;
+    if (store.runs.isFull(command.run)) return RUN_IS_FULL;
     const decided = this.#decide(run, command);
     const event = 'event' in decided ? decided.event : null;
     const answer: Answer = 'event' in decided ? { ok: true, seq: event?.seq ?? run.book.seq } : decided;
     try {
       store.marks.append(command, answer, event);
+      store.runs.countCommand(command.run);
       this.#storing = true;
     } catch (error) {
       log(error);

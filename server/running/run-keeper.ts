@@ -11,6 +11,7 @@ import type { RunSettings } from '../store/pool-store.ts';
 import type { StoredRun } from '../store/run-store.ts';
 import type { Store } from '../store/store.ts';
 import { decide } from './decide.ts';
+import { RUN_IS_FULL } from './full-run.ts';
 import { HistoryKeeper, type Later } from './history-keeper.ts';
 import { wallLabels } from './labels.ts';
 import { type Loading, withNewcomers } from './loading.ts';
@@ -114,6 +115,9 @@ export class RunKeeper {
   command(command: Command): Answer {
     const known = this.#parts.store.runs.answerTo(command.id);
     if (known) return known;
+    // What is of no run is not kept: nothing would ever clear it away.
+    if (!this.#parts.store.runs.has(command.run)) return NO_RUN;
+    if (this.#parts.store.runs.isFull(command.run)) return RUN_IS_FULL;
     const decided = this.#decide(command);
     const answer: Answer = decided.ok ? { ok: true, seq: decided.event.seq } : decided;
     try {

@@ -109,6 +109,12 @@ export class PracticeStore {
     this.#database.run(query.deleteFrom('deleted_practices').where('practice_id', '=', id));
   }
 
+  /** Of all there are, deleted ones among them. */
+  count(): number {
+    const asked = query.selectFrom('practices').select(({ fn }) => fn.countAll<number>().as('stored'));
+    return this.#database.first(asked.where('version', '=', 1), z.object({ stored: z.number() }))?.stored ?? 0;
+  }
+
   /**
    * Saves a text as the version after the one it was made from. Saved again unchanged, as after a lost answer, it is
    * the same version; when somebody saved something else in between, nothing is stored. One that was deleted meanwhile

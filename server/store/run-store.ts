@@ -85,10 +85,15 @@ const OF_DEMO = `
 /** Sheets kept at hand: the versions of one practice that was often changed. */
 const MOST_SHEETS = 24;
 
+/** Of one run. A practice of two hours has a tenth of it, each swimmer's every rep timed twice. */
+const MOST_COMMANDS = 100_000;
+
 /** Runs, their sheets, their events and the answers to their commands. */
 export class RunStore {
   readonly #database: Database;
   readonly #sheets = new Map<SheetHash, Sheet>();
+  /** How many commands of a run are stored, of those that were asked about. */
+  readonly #commandsOf = new Map<RunId, number>();
   readonly #insertEvent: StatementSync;
   readonly #insertAnswer: StatementSync;
   readonly #selectAnswer: StatementSync;
@@ -106,6 +111,17 @@ export class RunStore {
   liveRun(): StoredRun | null {
     const asked = runColumns.where('pool_id', '=', POOL_ID).where('live', '=', 1);
     return storedRunOf(this.#database.first(asked, runRow));
+  }
+
+  has(id: RunId): boolean {
+    const asked = query.selectFrom('runs').select('run_id').where('run_id', '=', id);
+    return this.#database.first(asked, z.object({ run_id: runIdSchema })) !== undefined;
+  }
+
+  /** How many were put on the wall since then. */
+  loadedSince(at: number): number {
+    const asked = query.selectFrom('runs').select(({ fn }) => fn.countAll<number>().as('loaded'));
+    return this.#database.first(asked.where('loaded_at', '>', at), z.object({ loaded: z.number() }))?.loaded ?? 0;
   }
 
   /** Any run there has ever been, or null. */
@@ -212,6 +228,24 @@ export class RunStore {
     return row ? z.object({ answer_json: jsonColumn(answerSchema) }).parse(row).answer_json : null;
   }
 
+  /** Whether so many presses and times of a run are stored that no page of ours has sent them all. */
+  isFull(run: RunId): boolean {
+    const stored = this.#commandsOf.get(run) ?? this.#countCommands(run);
+    this.#commandsOf.set(run, stored);
+    return stored >= MOST_COMMANDS;
+  }
+
+  /** One more of a run is stored. */
+  countCommand(run: RunId): void {
+    const known = this.#commandsOf.get(run);
+    if (known !== undefined) this.#commandsOf.set(run, known + 1);
+  }
+
+  #countCommands(run: RunId): number {
+    const asked = query.selectFrom('commands').select(({ fn }) => fn.countAll<number>().as('stored'));
+    return this.#database.first(asked.where('run_id', '=', run), z.object({ stored: z.number() }))?.stored ?? 0;
+  }
+
   /** [FLT1] Stores an answer with the event it stands for (none for a refusal), both or neither; on disk on return. */
   append(command: Command, answer: Answer, event: RunEvent | null, sheetText?: string): void {
     this.#database.inTransaction(() => {
@@ -219,5 +253,6 @@ export class RunStore {
       if (event) this.#insertEvent.run(event.run, event.seq, JSON.stringify(event));
       this.#insertAnswer.run(command.id, command.run, JSON.stringify(answer));
     });
+    this.countCommand(command.run);
   }
 }

@@ -70,6 +70,8 @@ function practiceRoutes(app: FastifyInstance, parts: WebParts): void {
     if (!params.ok) return sendFailure(reply, params);
     if (!asked.ok) return sendFailure(reply, asked);
     const { text, baseVersion } = asked.value;
+    if (baseVersion === 0 && store.practices.count() >= MOST_PRACTICES) return sendFailure(reply, LIBRARY_IS_FULL);
+    if (baseVersion >= MOST_VERSIONS) return sendFailure(reply, TOO_MANY_VERSIONS);
     const savedAt = Math.round(clock.now());
     const draft = { id: params.value.id, text, baseVersion, title: titleOf(text), savedAt, demo: false };
     const saved = store.practices.save(draft);
@@ -79,6 +81,16 @@ function practiceRoutes(app: FastifyInstance, parts: WebParts): void {
       : sendFailure(reply, NO_PRACTICE);
   });
 }
+
+/** Deleted ones among them: twenty years of two practices a day. */
+const MOST_PRACTICES = 15_000;
+const MOST_VERSIONS = 2000;
+const LIBRARY_IS_FULL = failure('library-is-full', `The library has room for ${MOST_PRACTICES} practices.`, {
+  fix: 'Write it in place of one that is not needed; what you have written is kept on this computer.',
+});
+const TOO_MANY_VERSIONS = failure('too-many-versions', `This practice has been saved ${MOST_VERSIONS} times.`, {
+  fix: 'Make a copy and go on with that; what you have written is kept on this computer.',
+});
 
 const NO_PRACTICE = failure('no-such-practice', 'There is no such practice.', { fix: 'Save it as a new one.' });
 const SAVED_IN_BETWEEN = failure('saved-in-between', 'Somebody saved this practice while you were writing.', {

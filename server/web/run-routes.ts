@@ -16,11 +16,18 @@ import { resultRoutes } from './result-routes.ts';
 import { SheetViews } from './sheet-views.ts';
 import type { WebParts } from './web-parts.ts';
 
+const DAY_MS = 24 * 60 * 60 * 1000;
+/** Each takes up to a megabyte. */
+const MOST_A_DAY = 300;
+const TOO_MANY_TODAY = failure('too-fast', `Practices were put on the wall ${MOST_A_DAY} times within a day.`, {
+  fix: 'Look on the desk, under Today, which device does that, and end its pairing.',
+});
+
 const YEAR_S = 365 * 24 * 60 * 60;
 
 /** What is on the wall: putting it there, taking it off, its sheet. */
 export function runRoutes(app: FastifyInstance, parts: WebParts): void {
-  const { store, keeper } = parts;
+  const { store, keeper, clock } = parts;
   app.post('/api/runs', (request, reply) => {
     const asked = read(putOnWallSchema, request.body, 'bad-request');
     if (!asked.ok) return sendFailure(reply, asked);
@@ -29,6 +36,7 @@ export function runRoutes(app: FastifyInstance, parts: WebParts): void {
     if (!practice) return sendFailure(reply, failure('no-such-practice', 'There is no such version of the practice.'));
     const planned = loadingOf(practice, presentSquad(parts), store.pool.pool());
     if (!planned.ok) return sendFailure(reply, planned);
+    if (store.runs.loadedSince(clock.now() - DAY_MS) >= MOST_A_DAY) return sendFailure(reply, TOO_MANY_TODAY);
     const loaded = keeper.load(planned.loading, replace, rehearsed);
     return loaded.ok ? reply.send(keeper.liveFor('desk')) : sendFailure(reply, loaded);
   });
