@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { laneNumberSchema, msSchema, swimmerIdSchema } from './brand.ts';
+import { nameSchema } from './plain-name.ts';
 import { courseSchema, referenceKindSchema } from './pool.ts';
 import { formatSwimTime } from './time.ts';
 
@@ -58,15 +59,19 @@ export const setMeanSchema = z.object({
 /** The mean of a set a swimmer has swum before: what a best average is held against. */
 export type SetMean = z.infer<typeof setMeanSchema>;
 
+/** Letters at most, UTF-16 code units. */
+export const LONGEST_NAME = 60;
+export const LONGEST_SHORT = 20;
+
 /** Of one swimmer: more than a career. */
 export const MOST_TIMES = 1000;
 export const MOST_MEANS = 500;
 
 export const swimmerSchema = z.object({
   id: swimmerIdSchema,
-  name: z.string().min(1).max(60),
+  name: nameSchema(LONGEST_NAME),
   /** What walls and decks call the swimmer; absent: the first name, with as much more as tells it from others. */
-  short: z.string().min(1).max(20).optional(),
+  short: nameSchema(LONGEST_SHORT).optional(),
   /** Absent: not on the sheet. */
   lane: laneNumberSchema.optional(),
   /** Place in the lane, 1 leaves first. */

@@ -1,6 +1,8 @@
 import Papa from 'papaparse';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
+import { asName } from '../../shared-types/plain-name.ts';
 import {
+  LONGEST_NAME,
   MOST_MEANS,
   MOST_TIMES,
   type Reference,
@@ -14,6 +16,7 @@ import { unguarded } from './csv-formulas.ts';
 import { OWN_FIELD_WORDS, OWN_FIELDS, type OwnField, readOwnField } from './squad-fields.ts';
 import { readTimeRow, TIME_COLUMNS, type TimeRow } from './squad-times.ts';
 import { nameKey } from './swimmer-names.ts';
+import { cutAt } from './text-columns.ts';
 
 /** A row or header that cannot be read. Lines count from 1; the column is the field's number in its row. */
 export interface SquadProblem {
@@ -46,8 +49,6 @@ export interface SquadReading {
 export const COLUMNS = ['swimmer', ...OWN_FIELDS, ...TIME_COLUMNS] as const;
 export type Column = (typeof COLUMNS)[number];
 const NEEDED: readonly Column[] = ['swimmer', 'event', 'course', 'time'];
-
-const LONGEST_NAME = 60;
 
 /** Twenty times of each of the swimmers that a squad may have. */
 const MOST_ROWS = 10_000;
@@ -173,7 +174,7 @@ class RowReader {
   read(cells: readonly string[], line: number): void {
     this.cells = cells;
     this.line = line;
-    const name = this.cell('swimmer');
+    const name = asName(this.cell('swimmer'));
     const problemsBefore = this.problems.length;
     if (name !== '') this.current = this.drafts.get(nameKey(name)) ?? this.begin(name);
     if (!this.current) {
@@ -237,7 +238,7 @@ class RowReader {
       written: new Set(),
     };
     if (name.length > LONGEST_NAME)
-      this.refuse('swimmer', `the name "${name.slice(0, 20)}…" is longer than ${LONGEST_NAME} letters`);
+      this.refuse('swimmer', `the name "${cutAt(name, 20)}…" is longer than ${LONGEST_NAME} letters`);
     this.drafts.set(nameKey(name), draft);
     return draft;
   }
@@ -268,7 +269,7 @@ class RowReader {
   }
 
   private readOwn(draft: Draft, field: OwnField): void {
-    const written = this.cell(field);
+    const written = field === 'short' ? asName(this.cell(field)) : this.cell(field);
     if (written === '') return;
     const value = readOwnField(field, written);
     if (value === null) {

@@ -1,11 +1,8 @@
-import { parseEvent } from '../../shared-types/squad.ts';
+import { LONGEST_SHORT, parseEvent } from '../../shared-types/squad.ts';
 
 /** The columns that say who a swimmer is and where they swim; the same in each of a swimmer's rows. */
 export const OWN_FIELDS = ['lane', 'order', 'group', 'category', 'main', 'short'] as const;
 export type OwnField = (typeof OWN_FIELDS)[number];
-
-/** Letters of a short name at most. */
-const LONGEST_SHORT = 20;
 
 export const OWN_FIELD_WORDS: Readonly<Record<OwnField, string>> = {
   short: `a short name (at most ${LONGEST_SHORT} letters)`,

@@ -40,6 +40,17 @@ export function shortened(text: string, columns: number): string {
   return `${kept}…`;
 }
 
+/** So many UTF-16 code units of a text at most, cut between letters as people see them (UAX #29, grapheme clusters). */
+export function cutAt(text: string, longest: number): string {
+  if (text.length <= longest) return text;
+  let kept = '';
+  for (const letter of lettersOf(text)) {
+    if (kept.length + letter.length > longest) break;
+    kept += letter;
+  }
+  return kept;
+}
+
 /** A space at which a line is never broken. */
 export const NO_BREAK = '\u00a0';
 

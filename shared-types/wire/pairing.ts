@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { pairedIdSchema } from '../brand.ts';
+import { nameSchema } from '../plain-name.ts';
 import { accessSchema } from './access.ts';
 
 /**
@@ -39,7 +40,7 @@ export const codeAsShown = (code: string): string => code.replace(/(.{4})(?=.)/g
 
 export const endedSchema = z.object({ ended: z.literal(true) });
 
-const deviceNameSchema = z.string().trim().min(1).max(40);
+const deviceNameSchema = nameSchema(40);
 
 export const pairDeviceSchema = z.object({
   /** The code that the desk shows, or the key that the server's terminal shows. */

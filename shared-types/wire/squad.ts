@@ -1,8 +1,9 @@
 import { z } from 'zod';
+import { asName } from '../plain-name.ts';
 
 /** The desk's questions about loading a squad from a file; their routes are in the table of `desk.ts`. */
 
-const csvSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200) });
+const csvSchema = z.object({ csv: z.string().max(2_000_000), fileName: z.string().max(200).transform(asName) });
 
 export const squadPreviewRequestSchema = csvSchema;
 

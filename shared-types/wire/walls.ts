@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { deviceIdSchema, instantSchema, laneNumberSchema } from '../brand.ts';
+import { nameSchema } from '../plain-name.ts';
 import { END_NAMES } from '../pool.ts';
 
 /**
@@ -17,7 +18,7 @@ import { END_NAMES } from '../pool.ts';
 export const LANE_ORDERS = ['first-on-top', 'last-on-top'] as const;
 
 export const wallSettingsSchema = z.object({
-  name: z.string().trim().min(1).max(30),
+  name: nameSchema(30),
   /** At the end with the blocks, or at the other. */
   place: z.enum(END_NAMES),
   /** Null: all lanes of the practice. */

@@ -6,18 +6,19 @@ import { squadCsv } from '../../server/planning/squad-export.ts';
 import { importedSquad } from '../../server/planning/squad-import.ts';
 import { nameKey } from '../../server/planning/swimmer-names.ts';
 import { laneNumber, ms } from '../../shared-types/brand.ts';
+import { asName } from '../../shared-types/plain-name.ts';
 import { COURSES } from '../../shared-types/pool.ts';
 import type { Reference, SetMean, Squad, Swimmer } from '../../shared-types/squad.ts';
 import { countedIds } from '../fixtures/planning.ts';
 import { randomSwimmers } from '../fixtures/random-squads.ts';
 
-/** Names as files have them: commas, quotes, line breaks, accents, and what a spreadsheet takes for a formula. */
+/** Names as they are kept of those that files have: commas, quotes, accents, and what a spreadsheet takes for a formula. */
 const name = fc
   .tuple(
     fc.constantFrom('', "'", "''", '=', '+', '-', '@', '"'),
     fc.string({ unit: 'grapheme', minLength: 1, maxLength: 20 }),
   )
-  .map((parts) => parts.join('').trim())
+  .map((parts) => asName(parts.join('')))
   .filter((written) => written !== '' && written.length <= 60);
 
 const day = fc.option(fc.constantFrom('2026-10-12', '2027-01-06'), { nil: undefined });
@@ -96,7 +97,7 @@ const squad: fc.Arbitrary<Squad> = fc
       return {
         ...rest,
         name: names[at] ?? `Swimmer ${at}`,
-        ...(at === 1 ? { short: (names[at] ?? 'S').slice(0, 20).trim() } : {}),
+        ...(at === 1 ? { short: asName((names[at] ?? 'S').slice(0, 20)) || 'S' } : {}),
         ...place,
         ...(lane > 6 ? {} : { group: 'B' }),
         references,

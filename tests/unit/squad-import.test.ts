@@ -46,7 +46,7 @@ describe('what a file changes', () => {
 
   test('keeps who is written with other capitals or spaces, and their id', () => {
     const { words, after } = loaded(['ada  vint,1,1,200 free,SCM,2:10.00', 'Bo Tarn,2,,200 free,SCM,2:20.00']);
-    expect(words[0]).toContain('changed ada  vint; name: Ada Vint → ada  vint (2)');
+    expect(words[0]).toContain('changed ada vint; name: Ada Vint → ada vint (2)');
     expect(after.swimmers.map(({ id }) => id)).toEqual([ADA.id, BO.id]);
   });
 
