@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import type { Squad } from '../shared-types/squad.ts';
 import { problemText, readSquadCsv } from './planning/squad-csv.ts';
+import { onOneLine } from './planning/text-columns.ts';
 
 /** What the commands that print (sheet, lanes) have in common. */
 
@@ -44,13 +45,13 @@ export function readSquadFile(file: string): Squad {
   const { squad, problems, leftOut } = readSquadCsv(readTextFile(file), () => randomBytes(16).toString('hex'));
   for (const column of leftOut) {
     process.stderr.write(
-      `${file}:1: info squad: the column "${column}" is not read: no birth dates or ages are needed\n`,
+      `${file}:1: info squad: the column "${onOneLine(column)}" is not read: no birth dates or ages are needed\n`,
     );
   }
   if (problems.length === 0) return squad;
   throw new CommandError(
     problems
-      .map((problem) => `${file}:${problem.line}:${problem.column}: error squad: ${problemText(problem)}`)
+      .map((problem) => `${file}:${problem.line}:${problem.column}: error squad: ${onOneLine(problemText(problem))}`)
       .join('\n'),
   );
 }

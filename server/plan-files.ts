@@ -4,6 +4,7 @@ import type { Sheet } from '../shared-types/sheet.ts';
 import type { Squad } from '../shared-types/squad.ts';
 import { CommandError, readSquadFile, readTextFile } from './command-line.ts';
 import { planPractice } from './planning/plan.ts';
+import { onOneLine } from './planning/text-columns.ts';
 
 /** What the commands that plan a practice (sheet, rehearse) are given. */
 export interface PlanRequest {
@@ -56,5 +57,5 @@ function poolFor({ pool, anyLanes }: PlanRequest, squad: Squad): Pool {
 /** `file:line:column: severity code: text`, with the cure where the text does not name it already. */
 function messageLine(file: string, { severity, code, line, column, text, fix }: Message): string {
   const cure = fix === undefined || text.includes(fix) ? '' : ` (${fix})`;
-  return `${file}:${line}:${column}: ${severity} ${code}: ${text}${cure}`;
+  return `${file}:${line}:${column}: ${severity} ${code}: ${onOneLine(text + cure)}`;
 }

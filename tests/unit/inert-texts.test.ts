@@ -1,0 +1,117 @@
+import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import Papa from 'papaparse';
+import { describe, expect, test } from 'vitest';
+import { randomId } from '../../server/ids.ts';
+import { readSquadCsv } from '../../server/planning/squad-csv.ts';
+import { storedPracticeSchema } from '../../shared-types/wire/desk.ts';
+import { foundAnswerSchema } from '../../shared-types/wire/library.ts';
+import { type RunningServer, runServer } from '../fixtures/running-server.ts';
+import { temporaryFolder } from '../fixtures/temporary-folder.ts';
+
+/** Names and texts that would do something if anything took them for more than text. */
+const HOSTILE = [
+  '<img src=x onerror=alert(1)>',
+  '=HYPERLINK("http://evil.test","x")',
+  '+1+cmd|" /C calc"!A0',
+  '@SUM(1+1)*cmd',
+  '-2+3',
+  "Robert'); DROP TABLE swimmers;--",
+  '$' + '{process.exit(1)} %s %n {0}',
+  '\u001b[2J\u001b]0;owned\u0007 Clear',
+  '\u202etxt.exe Turned',
+  `Stack${'\u0335'.repeat(40)}`,
+  'Line\r\nX-Injected: 1',
+];
+
+/** RFC 4180: quotes around, quotes within twice. */
+const quoted = (cell: string): string => `"${cell.replaceAll('"', '""')}"`;
+
+const CSV = [
+  'swimmer,lane,event,course,time',
+  ...HOSTILE.map((name, nth) => `${quoted(name)},${(nth % 6) + 1},200 free,SCM,2:0${nth % 10}.00`),
+].join('\n');
+
+/** ECMA-48: controls, but for the line ends and tabs of a table; and the direction overrides of UAX #9. */
+const OBEYED = /(?![\n\t])[\p{Cc}\u202a-\u202e\u2066-\u2069]/u;
+
+const load = (server: RunningServer) =>
+  server.ask('PUT', '/api/squad', { body: { csv: CSV, fileName: HOSTILE.join('').slice(0, 200) } });
+
+describe('hostile names', () => {
+  test('in the squad’s export are no formulas (CWE-1236), and load again to the same', async () => {
+    const server = await runServer();
+    expect((await load(server)).status).toBe(200);
+    const exported = (await server.ask('GET', '/api/squad.csv')).bytes.toString();
+    const cells = Papa.parse<string[]>(exported.replace('\ufeff', '')).data.flat();
+    for (const cell of cells) expect(cell).not.toMatch(/^[=+\-@\t\r]/);
+    const again = readSquadCsv(exported, randomId);
+    expect(again.problems).toEqual([]);
+    const before = readSquadCsv(CSV, randomId).squad.swimmers.map(({ name }) => name);
+    expect(again.squad.swimmers.map(({ name }) => name).sort()).toEqual(before.sort());
+    expect(before).toHaveLength(HOSTILE.length);
+  });
+
+  test('reach no header and no line of the log, and leave the database as it is', async () => {
+    const server = await runServer();
+    await load(server);
+    const { headers } = await server.ask('GET', '/api/squad.csv');
+    expect(headers['content-disposition']).toMatch(/^attachment; filename="squad-\d{4}-\d\d-\d\d\.csv"$/);
+    expect(headers['x-injected']).toBeUndefined();
+    expect(server.logged).toEqual([]);
+    expect((await load(server)).status).toBe(200);
+  });
+});
+
+describe('hostile practices', () => {
+  const text = (nth: number): string => `# ${HOSTILE[nth]}\n\nMain set\n4 x 50 free @ 1:00 -- ${HOSTILE[nth]}\n`;
+
+  test('are kept as written, and found by the signs in them, which mean nothing to the database', async () => {
+    const server = await runServer();
+    for (const [nth] of HOSTILE.entries()) {
+      const path = `/api/practices/${randomId()}`;
+      const saved = await server.ask('PUT', path, { body: { text: text(nth), baseVersion: 0 } });
+      expect(storedPracticeSchema.parse(saved.body)).toMatchObject({ text: text(nth) });
+      expect(storedPracticeSchema.parse(saved.body).title).not.toMatch(OBEYED);
+    }
+    const found = async (words: string) => {
+      const { body } = await server.ask('GET', `/api/practices/search?text=${encodeURIComponent(words)}`);
+      return foundAnswerSchema.parse(body).practices.length;
+    };
+    expect(await found('%s')).toBe(1);
+    expect(await found('_')).toBe(0);
+    expect(await found("'); DROP")).toBe(1);
+  });
+});
+
+describe('the commands', () => {
+  const run = (script: string, ...args: string[]): string => {
+    const command = [resolve(import.meta.dirname, '../../server', script), ...args];
+    const { stdout, stderr } = spawnSync(process.execPath, command, { encoding: 'utf8' });
+    return stdout + stderr;
+  };
+
+  test.for(HOSTILE)('print no sign that a terminal would obey: %s', (words) => {
+    const folder = temporaryFolder();
+    const file = (name: string, content: string): string => {
+      const path = join(folder, name);
+      writeFileSync(path, content);
+      return path;
+    };
+    const squad = file('squad.csv', CSV);
+    const good = file('good.txt', `# ${words}\n\nMain set: race pace\n4 x 50 free @ 1:00 at 200 pace -- ${words}\n`);
+    const bad = file('bad.txt', `# ${words}\n\nMain\n4 x ${words} @ 1;30\n${words}\n`);
+    const badSquad = file('bad.csv', `swimmer,event,course,time\n${quoted(words)},${quoted(words)},SCM,2:00.0\n`);
+    const printed = [
+      run('sheet-command.ts', good, '--squad', squad),
+      run('sheet-command.ts', bad, '--squad', squad),
+      run('sheet-command.ts', good, '--squad', badSquad),
+      run('lanes-command.ts', '--squad', squad, '--event', '200 free'),
+    ];
+    for (const output of printed) {
+      expect(output.length).toBeGreaterThan(20);
+      expect(output).not.toMatch(OBEYED);
+    }
+  });
+});
