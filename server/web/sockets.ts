@@ -7,6 +7,7 @@ import { MOST_MESSAGE_BYTES } from '../../shared-types/wire/protocol.ts';
 import { failure } from '../failure.ts';
 import { NOT_PAIRED } from './guard.ts';
 import type { DoorKeeper } from './hosts.ts';
+import { LastSaid } from './last-said.ts';
 import { type Hub, ScreenConnection, tellScreens } from './screen-connection.ts';
 import { Counts, MessageLimits, MessageQueue } from './socket-limits.ts';
 import type { WebParts } from './web-parts.ts';
@@ -46,11 +47,18 @@ function connect(socket: Socket, device: PairedId, limits: MessageLimits, parts:
   });
 }
 
+/** Told at each report of each screen, whole: only the last counts. */
+const OFTEN_TOLD: ReadonlySet<string> = new Set(['screens', 'walls']);
+
 /** Socket.io's rooms are the roles. */
-const hubOn = (io: Server): Hub => ({
+const hubOn = (io: Server, lastSaid: LastSaid): Hub => ({
   join: (connection, role) => void io.sockets.sockets.get(connection)?.join(role),
   leave: (connection, role) => void io.sockets.sockets.get(connection)?.leave(role),
-  tell: (roles, event, payload) => void io.to([...roles]).emit(event, payload),
+  tell: (roles, event, payload) => {
+    const tell = (): void => void io.to([...roles]).emit(event, payload);
+    if (OFTEN_TOLD.has(event)) lastSaid.say(event, tell);
+    else tell();
+  },
   tellOne: (connection, event, payload) => void io.sockets.sockets.get(connection)?.emit(event, payload),
 });
 
@@ -95,7 +103,8 @@ export function attachSockets(httpServer: HttpServer, door: DoorKeeper, parts: W
     open.add(address);
     request.socket.once('close', () => open.remove(address));
   });
-  const hub = hubOn(io);
+  const lastSaid = new LastSaid();
+  const hub = hubOn(io, lastSaid);
   io.on('connection', (socket) => {
     const device = owners.get(socket.request);
     // It can have been ended while the websocket was on its way.
@@ -110,6 +119,7 @@ export function attachSockets(httpServer: HttpServer, door: DoorKeeper, parts: W
     tellDesks: (changed) => hub.tell(['desk'], 'changed', changed),
     // Cut off rather than told to go: a page that was told to go would not come back by itself.
     cutOff: () => {
+      lastSaid.end();
       io.engine.close();
     },
   };

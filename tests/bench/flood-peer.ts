@@ -1,4 +1,5 @@
 import { WebSocket } from 'ws';
+import { PROTOCOL } from '../../shared-types/wire/protocol.ts';
 
 /**
  * A process that floods a server, as a page gone wild or somebody at the pool with a script could: messages from one
@@ -13,7 +14,11 @@ const AGAIN_MS = 100;
 const MOST_BUFFERED = 64 * 1024 * 1024;
 /** As Engine.IO 4 and Socket.IO 5 write them. */
 const CONNECT = '40';
-const SYNC = '420["sync",{"askedAt":0}]';
+const HELLO = `420["hello",{"protocols":[${PROTOCOL}],"role":"wall","device":"${'f'.repeat(32)}"}]`;
+const STATUS = '421["status",{"syncBoundMs":1,"width":1920,"height":1080}]';
+const SYNC = '422["sync",{"askedAt":0}]';
+/** By turns, the dearest first. */
+const MESSAGES = [HELLO, STATUS, SYNC, SYNC];
 const PING = '2';
 const PONG = '3';
 
@@ -36,7 +41,7 @@ keepOpen('127.0.0.90', (socket) => {
 const aTime = (Number(messagesASecond) * EVERY_MS) / 1000;
 setInterval(() => {
   if (flooding?.readyState !== WebSocket.OPEN || flooding.bufferedAmount > MOST_BUFFERED) return;
-  for (let sent = 0; sent < aTime; sent += 1) flooding.send(SYNC);
+  for (let sent = 0; sent < aTime; sent += 1) flooding.send(MESSAGES[sent % MESSAGES.length] ?? SYNC);
 }, EVERY_MS);
 
 for (let nth = 0; nth < Number(sockets); nth += 1) keepOpen('127.0.0.91', () => {});

@@ -93,7 +93,7 @@ describe('a wall', () => {
       });
     await setUp(server, far);
     await expect.poll(() => back.all('wall')).toEqual([{ number: 1, settings: SETTINGS }]);
-    expect(wallsOn(desk)).toMatchObject([{ number: 1, connected: true }]);
+    await expect.poll(() => wallsOn(desk)).toMatchObject([{ number: 1, connected: true }]);
   });
 
   test('says its name and number when the desk wants to know, and no other does', async () => {
