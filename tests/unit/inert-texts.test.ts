@@ -7,37 +7,20 @@ import { randomId } from '../../server/ids.ts';
 import { readSquadCsv } from '../../server/planning/squad-csv.ts';
 import { storedPracticeSchema } from '../../shared-types/wire/desk.ts';
 import { foundAnswerSchema } from '../../shared-types/wire/library.ts';
+import { HOSTILE_TEXTS, quoted } from '../fixtures/hostile-texts.ts';
 import { type RunningServer, runServer } from '../fixtures/running-server.ts';
 import { temporaryFolder } from '../fixtures/temporary-folder.ts';
 
-/** Names and texts that would do something if anything took them for more than text. */
-const HOSTILE = [
-  '<img src=x onerror=alert(1)>',
-  '=HYPERLINK("http://evil.test","x")',
-  '+1+cmd|" /C calc"!A0',
-  '@SUM(1+1)*cmd',
-  '-2+3',
-  "Robert'); DROP TABLE swimmers;--",
-  '$' + '{process.exit(1)} %s %n {0}',
-  '\u001b[2J\u001b]0;owned\u0007 Clear',
-  '\u202etxt.exe Turned',
-  `Stack${'\u0335'.repeat(40)}`,
-  'Line\r\nX-Injected: 1',
-];
-
-/** RFC 4180: quotes around, quotes within twice. */
-const quoted = (cell: string): string => `"${cell.replaceAll('"', '""')}"`;
-
 const CSV = [
   'swimmer,lane,event,course,time',
-  ...HOSTILE.map((name, nth) => `${quoted(name)},${(nth % 6) + 1},200 free,SCM,2:0${nth % 10}.00`),
+  ...HOSTILE_TEXTS.map((name, nth) => `${quoted(name)},${(nth % 6) + 1},200 free,SCM,2:0${nth % 10}.00`),
 ].join('\n');
 
 /** ECMA-48: controls, but for the line ends and tabs of a table; and the direction overrides of UAX #9. */
 const OBEYED = /(?![\n\t])[\p{Cc}\u202a-\u202e\u2066-\u2069]/u;
 
 const load = (server: RunningServer) =>
-  server.ask('PUT', '/api/squad', { body: { csv: CSV, fileName: HOSTILE.join('').slice(0, 200) } });
+  server.ask('PUT', '/api/squad', { body: { csv: CSV, fileName: HOSTILE_TEXTS.join('').slice(0, 200) } });
 
 describe('hostile names', () => {
   test('in the squad’s export are no formulas (CWE-1236), and load again to the same', async () => {
@@ -50,7 +33,7 @@ describe('hostile names', () => {
     expect(again.problems).toEqual([]);
     const before = readSquadCsv(CSV, randomId).squad.swimmers.map(({ name }) => name);
     expect(again.squad.swimmers.map(({ name }) => name).sort()).toEqual(before.sort());
-    expect(before).toHaveLength(HOSTILE.length);
+    expect(before).toHaveLength(HOSTILE_TEXTS.length);
   });
 
   test('reach no header and no line of the log, and leave the database as it is', async () => {
@@ -65,11 +48,12 @@ describe('hostile names', () => {
 });
 
 describe('hostile practices', () => {
-  const text = (nth: number): string => `# ${HOSTILE[nth]}\n\nMain set\n4 x 50 free @ 1:00 -- ${HOSTILE[nth]}\n`;
+  const text = (nth: number): string =>
+    `# ${HOSTILE_TEXTS[nth]}\n\nMain set\n4 x 50 free @ 1:00 -- ${HOSTILE_TEXTS[nth]}\n`;
 
   test('are kept as written, and found by the signs in them, which mean nothing to the database', async () => {
     const server = await runServer();
-    for (const [nth] of HOSTILE.entries()) {
+    for (const [nth] of HOSTILE_TEXTS.entries()) {
       const path = `/api/practices/${randomId()}`;
       const saved = await server.ask('PUT', path, { body: { text: text(nth), baseVersion: 0 } });
       expect(storedPracticeSchema.parse(saved.body)).toMatchObject({ text: text(nth) });
@@ -92,7 +76,7 @@ describe('the commands', () => {
     return stdout + stderr;
   };
 
-  test.for(HOSTILE)('print no sign that a terminal would obey: %s', (words) => {
+  test.for(HOSTILE_TEXTS)('print no sign that a terminal would obey: %s', (words) => {
     const folder = temporaryFolder();
     const file = (name: string, content: string): string => {
       const path = join(folder, name);

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { readSquadCsv } from '../../server/planning/squad-csv.ts';
 import { cutAt } from '../../server/planning/text-columns.ts';
 import { titleOf } from '../../server/title.ts';
+import { withNames } from '../../shared-types/message.ts';
 import { asName, nameSchema } from '../../shared-types/plain-name.ts';
 
 /** Names as people have them, letters and marks as their languages are written (from memory). */
@@ -96,4 +97,11 @@ test('rows of a file whose names look the same are one swimmer’s', () => {
   const csv = ['swimmer,event,course,time', ...rows.map((name, nth) => `${name},200 free,SCM,2:0${nth}.0`)];
   const { squad, problems } = readSquadCsv(csv.join('\n'), newId);
   expect([problems, squad.swimmers.map(({ name }) => name)]).toEqual([[], ['Zoë Vance']]);
+});
+
+// UAX #9: a European number after right-to-left letters is laid out with them; an isolate keeps it where it is written.
+test('a name that reads from right to left takes no figures beside it along', () => {
+  const id = 'ab'.repeat(16);
+  expect(withNames(`{${id}} 2 of 8`, { [id]: 'שירה' })).toBe('\u2068שירה\u2069 2 of 8');
+  expect(withNames(`{${id}} 2 of 8`, { [id]: 'Ada' })).toBe('Ada 2 of 8');
 });
