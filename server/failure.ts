@@ -36,6 +36,7 @@ export const STATUS_OF = {
   'deleted-for-good': 409,
   'name-is-taken': 409,
   'library-is-full': 422,
+  'plan-is-full': 422,
   'too-many-versions': 422,
   'squad-is-full': 422,
   'no-such-lane': 422,

@@ -4,6 +4,8 @@ import { type Database, query } from './database.ts';
 import { POOL_ID } from './pool-store.ts';
 
 const rowSchema = z.object({ day: z.string(), practice_id: practiceIdSchema });
+const MOST_PLANNED = 30_000;
+
 const placeSchema = z.object({ day: z.string(), place: z.number() });
 
 /** Which practices are to be swum on which day. Days are YYYY-MM-DD, so they sort as they follow one another. */
@@ -40,6 +42,12 @@ export class PlanStore {
       .where('pool_id', '=', POOL_ID)
       .where('practice_id', '=', practice);
     return this.#database.all(asked.orderBy('day'), placeSchema);
+  }
+
+  /** Whether so much is planned that nobody can swim it in a lifetime of two practices a day. */
+  isFull(): boolean {
+    const asked = query.selectFrom('planned_practices').select(({ fn }) => fn.countAll<number>().as('planned'));
+    return (this.#database.first(asked, z.object({ planned: z.number() }))?.planned ?? 0) >= MOST_PLANNED;
   }
 
   /** In the place of what was planned for that day. */

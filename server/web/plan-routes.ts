@@ -12,6 +12,10 @@ const PLANNED_IN_BETWEEN = failure('planned-in-between', 'Somebody planned this 
   fix: 'Look at what is there now, then plan it again.',
 });
 
+const PLAN_IS_FULL = failure('plan-is-full', 'No more practices can be laid on days.', {
+  fix: 'Take some off the days of years ago.',
+});
+
 /** The desk's questions about the week's plan. */
 export function planRoutes(app: FastifyInstance, { store, keeper, clock, timezone }: WebParts): void {
   app.get('/api/plan', async (request, reply) => {
@@ -33,6 +37,7 @@ export function planRoutes(app: FastifyInstance, { store, keeper, clock, timezon
     if (practices.some((id) => !before.includes(id) && !store.practices.practice(id))) {
       return sendFailure(reply, NO_PRACTICE);
     }
+    if (practices.length > before.length && store.plan.isFull()) return sendFailure(reply, PLAN_IS_FULL);
     // Asked again after a lost answer it is already there.
     if (before.join() !== practices.join()) {
       if (before.join() !== instead.join()) {
@@ -45,6 +50,7 @@ export function planRoutes(app: FastifyInstance, { store, keeper, clock, timezon
 
   app.post('/api/plan/copy', (request, reply) => {
     const asked = read(copyWeekSchema, request.body, 'bad-request');
-    return asked.ok ? reply.send(copyWeek(store, asked.value)) : sendFailure(reply, asked);
+    if (!asked.ok) return sendFailure(reply, asked);
+    return store.plan.isFull() ? sendFailure(reply, PLAN_IS_FULL) : reply.send(copyWeek(store, asked.value));
   });
 }

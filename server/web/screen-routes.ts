@@ -4,13 +4,16 @@ import { deviceIdSchema } from '../../shared-types/brand.ts';
 import { WALL_SETTING_CURES, wallSettingsSchema } from '../../shared-types/wire/walls.ts';
 import { failure, type KnownFailure } from '../failure.ts';
 import { read, sendFailure } from './answers.ts';
-import { IDENTIFY } from './walls.ts';
+import { IDENTIFY, MOST_WALLS } from './walls.ts';
 import type { WebParts } from './web-parts.ts';
 
 const paramsSchema = z.object({ device: deviceIdSchema });
 
 const NO_SUCH_WALL = failure('no-such-wall', 'There is no such wall.', {
   fix: 'Open /wall on it; the desk then shows its number.',
+});
+const TOO_MANY_WALLS = failure('too-many-devices', `${MOST_WALLS} walls have been set up already.`, {
+  fix: 'Forget some that are not connected, under Today.',
 });
 const NOTHING_SET = failure('no-such-wall', 'Nothing has been set for this wall.');
 const NOT_CONNECTED = failure('not-connected', 'This wall is not connected.', {
@@ -31,6 +34,7 @@ export function screenRoutes(app: FastifyInstance, { walls }: WebParts): void {
     const asked = read(wallSettingsSchema, request.body, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
     if (!asked.ok) return sendFailure(reply, withCure(asked));
+    if (!walls.hasRoomFor(params.value.device)) return sendFailure(reply, TOO_MANY_WALLS);
     return walls.set(params.value.device, asked.value) ? reply.send(walls.list()) : sendFailure(reply, NO_SUCH_WALL);
   });
 

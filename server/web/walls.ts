@@ -7,6 +7,9 @@ import type { Screens } from './screens.ts';
 /** Long enough to look up from the desk and find the wall that says it. */
 export const IDENTIFY: Identify = { forMs: 8000 };
 
+/** Set up and remembered, whether they are there or not. */
+export const MOST_WALLS = 50;
+
 export type WallNews = { readonly kind: 'set' | 'identify'; readonly device: DeviceId };
 
 /** The lowest number from 1 that none of these has. */
@@ -71,6 +74,11 @@ export class Walls {
     return devices
       .flatMap((device) => this.#infoOf(device, connected.get(device)) ?? [])
       .sort((a, b) => a.number - b.number);
+  }
+
+  /** Whether another can be set up. */
+  hasRoomFor(device: DeviceId): boolean {
+    return this.#stored.has(device) || this.#stored.size < MOST_WALLS;
   }
 
   /** @returns false when there is no such wall */

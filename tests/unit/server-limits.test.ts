@@ -209,6 +209,34 @@ describe('the number of things', () => {
     expect([again.status, codeOf(again.body)]).toEqual([422, 'too-many-versions']);
   });
 
+  test('practices planned: 30,000', async () => {
+    const before = await runServer();
+    const [practice] = await withDemo(before);
+    const sql = `${rows(30_000)} INSERT INTO planned_practices SELECT pool_id, date('2100-01-01', '+' || n || ' days'), 0, '${practice?.id}' FROM row, pools`;
+    const server = await filled(before, sql);
+    const planned = (practices: unknown[], day: string, instead: unknown[] = []) =>
+      server.ask('PUT', `/api/plan/${day}`, { body: { practices, instead } });
+    const refused = await planned([practice?.id], '2027-01-15');
+    expect([refused.status, codeOf(refused.body)]).toEqual([422, 'plan-is-full']);
+    const copied = await server.ask('POST', '/api/plan/copy', { body: { from: '2100-02-01', to: '2027-02-01' } });
+    expect(codeOf(copied.body)).toBe('plan-is-full');
+    // What is there can still be taken off.
+    expect((await planned([], '2100-01-02', [practice?.id])).status).toBe(200);
+  });
+
+  test('walls that are remembered: 50', async () => {
+    const before = await runServer();
+    const settings = { name: 'Far end', place: 'far', lanes: null, order: 'first-on-top', diagonalInches: null };
+    const body = { ...settings, distanceM: null, sound: { on: false, offsetMs: 0 } };
+    const sql = `${rows(50)} INSERT INTO walls SELECT printf('%032x', n), pool_id, n, '${JSON.stringify(body)}' FROM row, pools`;
+    const server = await filled(before, sql);
+    const wall = server.screen('wall');
+    await wall.hello();
+    const refused = await server.ask('PUT', `/api/walls/${wall.device}`, { body });
+    expect([refused.status, codeOf(refused.body)]).toEqual([409, 'too-many-devices']);
+    expect((await server.ask('PUT', `/api/walls/${'0'.repeat(31)}1`, { body })).status).toBe(200);
+  });
+
   test('practices put on the wall: 300 within a day', async () => {
     const before = await runServer();
     const run = await withRun(before);
