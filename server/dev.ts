@@ -14,9 +14,10 @@ const pageAddresses: Plugin = {
   name: 'farwall-page-addresses',
   configureServer: ({ middlewares }) => {
     middlewares.use((request, response, next) => {
-      const page = [...PAGE_NAMES, 'pair'].find((name) => request.url === `/${name}`);
+      const [path, query] = (request.url ?? '').split('?');
+      const page = [...PAGE_NAMES, 'pair'].find((name) => path === `/${name}`);
       if (!page) return next();
-      response.writeHead(302, { location: `/${page}/` }).end();
+      response.writeHead(302, { location: `/${page}/${query === undefined ? '' : `?${query}`}` }).end();
     });
   },
 };
@@ -36,7 +37,8 @@ const pages = await createServer({
   server: {
     port: PAGES_PORT,
     strictPort: true,
-    proxy: { '/api': target, '/health': target, '/socket.io': { target, ws: true } },
+    // With the host that the page was asked of: the server takes changes from its own pages only.
+    proxy: { '/api': { target }, '/health': { target }, '/socket.io': { target, ws: true } },
   },
 });
 await pages.listen();
