@@ -1,6 +1,6 @@
 import './pair.css';
 import { render } from 'preact';
-import { pairedSchema } from '../../shared-types/wire/pairing.ts';
+import { endedSchema, pairedSchema } from '../../shared-types/wire/pairing.ts';
 import { ask } from '../common/ask.ts';
 import { deviceNameFor } from './device-name.ts';
 import { askedBy, createPair } from './pair-model.ts';
@@ -16,6 +16,7 @@ const pair = createPair({
   server: {
     access: () => ask(pairedSchema, 'GET', '/api/access'),
     pair: (device) => ask(pairedSchema, 'POST', '/api/devices', device),
+    leave: () => ask(endedSchema, 'DELETE', '/api/access'),
   },
   open: (path) => location.replace(path),
 });

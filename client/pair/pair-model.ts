@@ -37,6 +37,8 @@ export interface PairModel {
   start(): Promise<void>;
   /** Pairs this device and goes on. */
   pair(): Promise<void>;
+  /** Ends the pairing that this device has. */
+  leave(): Promise<void>;
 }
 
 export interface PairParts {
@@ -46,6 +48,7 @@ export interface PairParts {
   readonly server: {
     access(): Promise<Reply<Paired>>;
     pair(device: PairDevice): Promise<Reply<Paired>>;
+    leave(): Promise<Reply<unknown>>;
   };
   open(path: string): void;
 }
@@ -85,6 +88,11 @@ export function createPair({ asked, name: firstName, server, open }: PairParts):
       if (answer.ok) return goOn(answer.value);
       problem.value = answer;
       state.value = 'typing';
+    },
+    leave: async () => {
+      const answer = await server.leave();
+      problem.value = answer.ok ? null : answer;
+      if (answer.ok) paired.value = null;
     },
   };
 }

@@ -15,11 +15,18 @@ function AlreadyPaired({ pair }: { pair: PairModel }): JSX.Element | null {
   const { name, access } = paired.value;
   const wanted = asked.to?.slice(1);
   return (
-    <p data-paired={access}>
-      This device, “{name}”, is paired as {AS[access]}.{' '}
-      {wanted ? `For the ${wanted} that is not enough: pair it anew.` : 'Pair it anew to change that.'}{' '}
-      <a href="/">Choose a screen</a>
-    </p>
+    <div class="paired" data-paired={access}>
+      <p>
+        This device, “{name}”, is paired as {AS[access]}.{' '}
+        {wanted ? `For the ${wanted} that is not enough: pair it anew.` : 'Pair it anew to change that.'}{' '}
+      </p>
+      <p class="ways">
+        <a href="/">Choose a screen</a>
+        <button type="button" class="plain" data-action="leave" onClick={() => void pair.leave()}>
+          End its pairing
+        </button>
+      </p>
+    </div>
   );
 }
 

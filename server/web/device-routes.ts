@@ -21,9 +21,6 @@ const NO_SUCH_DEVICE = failure('no-such-device', 'There is no such device; its p
 
 const pairedOf = ({ id, name, access }: StoredDevice): Paired => ({ id, name, access });
 
-/** Nothing of it is to be kept by browsers: it is of this device at this moment. */
-const NOT_KEPT = ['cache-control', 'no-store'] as const;
-
 /** Pairing devices, and seeing and ending what is paired. */
 export function deviceRoutes(app: FastifyInstance, parts: WebParts): void {
   ownRoutes(app, parts);
@@ -32,10 +29,9 @@ export function deviceRoutes(app: FastifyInstance, parts: WebParts): void {
 
 /** What a device does for itself. */
 function ownRoutes(app: FastifyInstance, { devices, pairing, note }: WebParts): void {
-  app.get('/api/access', ({ device }, reply) => {
-    void reply.header(...NOT_KEPT);
-    return device ? reply.send(pairedOf(device)) : sendFailure(reply, NOT_PAIRED);
-  });
+  app.get('/api/access', ({ device }, reply) =>
+    device ? reply.send(pairedOf(device)) : sendFailure(reply, NOT_PAIRED),
+  );
 
   app.delete('/api/access', ({ device }, reply) => {
     if (device) devices.end(device.id);
@@ -57,10 +53,7 @@ function ownRoutes(app: FastifyInstance, { devices, pairing, note }: WebParts): 
     // Paired anew it is one device, not two.
     if (request.device) devices.end(request.device.id);
     note({ what: 'paired', access: redeemed.access, device: device.id });
-    return reply
-      .header(...NOT_KEPT)
-      .header('set-cookie', cookie)
-      .send(pairedOf(device));
+    return reply.header('set-cookie', cookie).send(pairedOf(device));
   });
 }
 
@@ -71,7 +64,7 @@ function ownersRoutes(app: FastifyInstance, { devices, pairing, pages, addresses
     addresses: [...addresses().elsewhere],
   });
 
-  app.get('/api/devices', (_request, reply) => reply.header(...NOT_KEPT).send(list()));
+  app.get('/api/devices', (_request, reply) => reply.send(list()));
 
   app.delete('/api/devices/:id', (request, reply) => {
     const params = read(paramsSchema, request.params, 'bad-request');
@@ -87,7 +80,7 @@ function ownersRoutes(app: FastifyInstance, { devices, pairing, pages, addresses
     const { access } = asked.value;
     const { code, until } = pairing.show(access);
     const shown: ShownCode = { code: codeAsShown(code), access, until };
-    return reply.header(...NOT_KEPT).send(shown);
+    return reply.send(shown);
   });
 
   app.delete('/api/pairing', (_request, reply) => {

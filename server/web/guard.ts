@@ -77,8 +77,10 @@ interface Guards extends Pick<WebParts, 'devices' | 'local' | 'limits'> {
 export function guardRoutes(app: FastifyInstance, { door, devices, local, limits }: Guards): void {
   demandRules(app);
   app.decorateRequest('device', null);
-  app.addHook('onRequest', async (request) => {
+  app.addHook('onRequest', async (request, reply) => {
     request.device = devices.deviceOf(request.headers.cookie);
+    // Nothing of swimmers is to lie in a browser's cache; routes that know better say so themselves.
+    void reply.header('cache-control', 'no-store');
   });
   limitRequests(app, limits);
   app.addHook('onRequest', async (request, reply) => {

@@ -30,7 +30,7 @@ export function healthRoutes(app: FastifyInstance, parts: WebParts): void {
   app.get('/health', ({ device }, reply) => {
     const alive: Alive = { ok: true, database: parts.keeper.storing ? 'ok' : 'read-only' };
     const told = mayUse(device?.access ?? null, 'coach') ? healthOf(parts) : alive;
-    return reply.header('cache-control', 'no-store').send(told);
+    return reply.send(told);
   });
 
   app.post('/api/backup', async (_request, reply) => {

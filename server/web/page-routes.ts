@@ -28,7 +28,6 @@ const NOT_BUILT = failure('pages-not-built', 'The pages have not been built.', {
 /** Whoever may not open a page is sent to be paired, and comes back to it then. */
 function opened(page: Page, request: FastifyRequest, reply: FastifyReply, devices: Devices, folder: string) {
   const { device, headers } = request;
-  void reply.header('cache-control', 'no-store');
   if (!mayUse(device?.access ?? null, page.needed)) return reply.redirect(`/pair?to=${page.path}`);
   if (device) void reply.header('set-cookie', devices.renewed(headers.cookie));
   return reply.sendFile(page.file, folder, { cacheControl: false, etag: false, lastModified: false });

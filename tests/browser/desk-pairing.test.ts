@@ -87,6 +87,10 @@ describe('a tablet', () => {
     await page.goto(`${server.url}/desk`);
     await page.waitForSelector('[data-paired="screen"]');
     expect(await page.textContent('[data-paired]')).toContain('For the desk that is not enough: pair it anew.');
+    await page.click('[data-action="leave"]');
+    await page.waitForSelector('[data-paired]', { state: 'detached' });
+    await page.goto(`${server.url}/wall`);
+    await page.waitForURL('**/pair?to=/wall');
   });
 });
 

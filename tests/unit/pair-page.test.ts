@@ -14,6 +14,7 @@ function page(asked: Partial<PairParts['asked']> = {}, known: Paired | null = nu
     asked: { to: null, code: '', key: '', ...asked },
     name: 'Deck, iPad',
     server: {
+      leave: async () => ({ ok: true, value: null }),
       access: async () => (known ? { ok: true, value: known } : NOT_PAIRED),
       pair: async (device) => {
         sent.push(device);
@@ -59,6 +60,14 @@ describe('the page that pairs', () => {
     await pair.pair();
     expect([opened, pair.state.value, pair.code.value]).toEqual([[], 'typing', 'WRONG']);
     expect(pair.problem.value?.message).toBe('This device is not paired.');
+  });
+
+  test('ends the pairing that the device has', async () => {
+    const { pair } = page({}, PAIRED);
+    await pair.start();
+    expect(pair.paired.value?.name).toBe('Tablet');
+    await pair.leave();
+    expect([pair.paired.value, pair.state.value]).toEqual([null, 'typing']);
   });
 
   test('goes on to pages of its own server only', () => {
