@@ -46,16 +46,18 @@ export const boardOf = ({ run, sheet, labels, settings }: RunOnWall, at: number)
 export class PoolProcess {
   readonly port: number;
   readonly #folder = temporaryFolder();
+  readonly #environment: Readonly<Record<string, string>>;
   #process: ServerProcess;
 
-  private constructor(port: number) {
+  private constructor(port: number, environment: Readonly<Record<string, string>>) {
     this.port = port;
+    this.#environment = environment;
     this.#process = this.#started();
   }
 
   /** With the demo squad and a practice of this text on the wall. */
-  static async withPractice(text: string): Promise<PoolProcess> {
-    const pool = new PoolProcess(await freePort());
+  static async withPractice(text: string, environment: Readonly<Record<string, string>> = {}): Promise<PoolProcess> {
+    const pool = new PoolProcess(await freePort(), environment);
     const url = await pool.#process.address();
     const practice = practiceIdSchema.parse(randomId());
     await ask(url, 'POST', '/api/demo');
@@ -67,10 +69,6 @@ export class PoolProcess {
 
   get url(): string {
     return `http://127.0.0.1:${this.port}`;
-  }
-
-  get pid(): number {
-    return this.#process.pid;
   }
 
   /** Its log so far. */
@@ -114,7 +112,7 @@ export class PoolProcess {
 
   #started(): ServerProcess {
     const where = ['--port', String(this.port), '--data', this.#folder, '--allow-host', 'pool.test'];
-    return new ServerProcess([...where, '--timezone', 'Europe/Lisbon']);
+    return new ServerProcess([...where, '--timezone', 'Europe/Lisbon'], this.#environment);
   }
 }
 
