@@ -71,6 +71,9 @@ function closeOnSignals(farwall: Farwall): void {
   process.on('SIGINT', close);
 }
 
+// What is written here is about children: nobody else on this machine is to read it.
+process.umask(0o077);
+
 const flags = readFlags(process.argv.slice(2), process.env);
 if (flags.kind === 'help') {
   console.log(flags.text);

@@ -21,7 +21,7 @@ async function isUnpaired(): Promise<boolean> {
  */
 export function leaveWhenUnpaired(link: { readonly state: ReadonlySignal<LinkState> }, page: Role): void {
   const look = async (): Promise<void> => {
-    if (link.state.peek() !== 'live' && (await isUnpaired())) location.replace(`/pair?to=/${page}`);
+    if (link.state.peek() !== 'live' && (await isUnpaired())) location.replace(`/pair?to=/${page}&ended`);
   };
   setInterval(() => void look(), EVERY_MS);
   link.state.subscribe((state) => state === 'alone' && void look());

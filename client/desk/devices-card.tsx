@@ -10,13 +10,17 @@ import { ProblemNote } from './problem-note.tsx';
 import { QrCode } from './qr-code.tsx';
 
 const KINDS: readonly { readonly access: Access; readonly label: string; readonly what: string }[] = [
-  { access: 'screen', label: 'a TV for the wall', what: 'It shows the board and nothing else.' },
+  { access: 'screen', label: 'a TV for the wall', what: 'It shows the wall, and is paired as a screen.' },
   {
     access: 'coach',
     label: 'a tablet for the deck',
-    what: 'It runs practices, takes times and reads names and results.',
+    what: 'It runs practices, takes times, reads names and results, and is paired as a coach.',
   },
-  { access: 'owner', label: 'another desk', what: 'It may do everything, also end the pairing of this one.' },
+  {
+    access: 'owner',
+    label: 'another desk',
+    what: 'It may do everything, also end the pairing of this one: it is paired as an owner.',
+  },
 ];
 
 const ACCESS_WORDS: Readonly<Record<Access, string>> = { screen: 'screen', coach: 'coach', owner: 'owner' };

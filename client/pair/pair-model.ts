@@ -12,14 +12,22 @@ export interface PairAsked {
   readonly code: string;
   /** Of the server's terminal. */
   readonly key: string;
+  /** It has been cut off: it was paired until now. */
+  readonly isEnded: boolean;
 }
 
 /** Only our own pages are gone on to, whatever the address says. */
 export function askedBy({ search, hash }: Pick<Location, 'search' | 'hash'>): PairAsked {
-  const wanted = new URLSearchParams(search).get('to');
+  const asked = new URLSearchParams(search);
+  const wanted = asked.get('to');
   const told = new URLSearchParams(hash.replace(/^#/, ''));
   const role = ROLES.find((each) => wanted === `/${each}`);
-  return { to: role ? `/${role}` : null, code: told.get('code') ?? '', key: told.get('key') ?? '' };
+  return {
+    to: role ? `/${role}` : null,
+    code: told.get('code') ?? '',
+    key: told.get('key') ?? '',
+    isEnded: asked.has('ended'),
+  };
 }
 
 const FIRST_PAGE: Readonly<Record<Access, string>> = { screen: '/wall', coach: '/deck', owner: '/desk' };

@@ -100,6 +100,12 @@ export function PairPage({ pair }: { pair: PairModel }): JSX.Element | null {
     <main class="pair" data-pair={pair.state.value}>
       <h1>Farwall</h1>
       <p class="chief">{key === '' ? 'Pair this device' : 'Make this device an owner’s'}</p>
+      {pair.asked.isEnded && (
+        <p class="problem" role="status" data-ended>
+          The pairing of this device was ended, on the desk or here. With a new code it goes on where it was; times that
+          it had not sent yet are kept.
+        </p>
+      )}
       <AlreadyPaired pair={pair} />
       <form
         onSubmit={(event) => {

@@ -16,6 +16,10 @@ const WRONG = failure('wrong-code', 'This is not the code that the desk shows no
   fix: 'Look at the desk: a code is for one device and for 10 minutes.',
 });
 
+const WRONG_KEY = failure('wrong-code', 'This address has been used, or the server was started anew since.', {
+  fix: 'Start the server anew and open the address that it prints then, or pair by a code of an owner’s desk.',
+});
+
 const tooManyTries = (waitMs: number): KnownFailure => {
   const minutes = Math.ceil(waitMs / MINUTE_MS);
   return failure('too-many-tries', 'There were too many wrong codes.', {
@@ -61,20 +65,25 @@ export class Pairing {
 
   /** What a code makes of the device that has it, once. @param address where it was typed */
   redeem(typed: string, address: string): { readonly ok: true; readonly access: Access } | KnownFailure {
+    const code = codeAsMeant(typed);
+    // Nobody guesses 160 bits, and nobody who types wrong codes is to keep the owner out.
+    if (this.#redeemsKey(code)) return { ok: true, access: 'owner' };
     const waitMs = this.#waitMs(address);
     if (waitMs > 0) return tooManyTries(waitMs);
-    const access = this.#accessFor(codeAsMeant(typed));
+    const access = this.#accessFor(code);
     if (access) return { ok: true, access };
     const now = this.#now();
     this.#store.wrongCode(now, address, now - WRONG_FOR_MS);
-    return WRONG;
+    return code.length === KEY_LENGTH ? WRONG_KEY : WRONG;
+  }
+
+  #redeemsKey(code: string): boolean {
+    if (this.#keyHash === null || !isSecretOf(code, this.#keyHash)) return false;
+    this.#keyHash = null;
+    return true;
   }
 
   #accessFor(code: string): Access | null {
-    if (this.#keyHash !== null && isSecretOf(code, this.#keyHash)) {
-      this.#keyHash = null;
-      return 'owner';
-    }
     const shown = this.#shown;
     if (!shown || this.#now() >= shown.until || !isSecretOf(code, shown.hash)) return null;
     this.#shown = null;

@@ -39,6 +39,8 @@ describe('a tablet', () => {
     const server = await withPages();
     await withRun(server);
     const { desk, complaints } = await openToday(server);
+    // Only the area scrolls: with the whole page its head would go.
+    expect(await desk.evaluate(() => document.documentElement.scrollHeight <= window.innerHeight)).toBe(true);
     const { code } = await codeOn(desk, 'coach');
     expect(await seriousFaults(desk)).toEqual([]);
 
@@ -64,7 +66,8 @@ describe('a tablet', () => {
     await desk.waitForSelector('[data-device="coach"]:has-text("1 page open")');
     await desk.click('[data-device="coach"] [data-action="end-device"]');
     await desk.click('dialog .strong');
-    await page.waitForURL('**/pair?to=/deck');
+    await page.waitForURL('**/pair?to=/deck&ended');
+    expect(await page.textContent('[data-ended]')).toContain('The pairing of this device was ended');
     await desk.waitForSelector('[data-device="coach"]', { state: 'detached' });
     expect(held).toEqual([]);
     expect(complaints).toEqual([]);
@@ -129,7 +132,7 @@ describe('the first owner', () => {
     await other.goto(address);
     await other.click('button');
     await other.waitForSelector('[role="alert"]');
-    expect(await other.textContent('[role="alert"]')).toContain('This is not the code');
+    expect(await other.textContent('[role="alert"]')).toContain('This address has been used');
   });
 });
 

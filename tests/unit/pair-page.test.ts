@@ -11,7 +11,7 @@ function page(asked: Partial<PairParts['asked']> = {}, known: Paired | null = nu
   const opened: string[] = [];
   const sent: PairDevice[] = [];
   const pair = createPair({
-    asked: { to: null, code: '', key: '', ...asked },
+    asked: { to: null, code: '', key: '', isEnded: false, ...asked },
     name: 'Deck, iPad',
     server: {
       leave: async () => ({ ok: true, value: null }),
@@ -75,7 +75,8 @@ describe('the page that pairs', () => {
       expect(askedBy({ search: `?to=${encodeURIComponent(to)}`, hash: '' }).to).toBeNull();
     }
     const hash = '#code=ABCD-EFGH';
-    expect(askedBy({ search: '?to=/wall', hash })).toEqual({ to: '/wall', code: 'ABCD-EFGH', key: '' });
+    expect(askedBy({ search: '?to=/wall', hash })).toEqual({ to: '/wall', code: 'ABCD-EFGH', key: '', isEnded: false });
+    expect(askedBy({ search: '?to=/deck&ended', hash: '' })).toMatchObject({ to: '/deck', isEnded: true });
   });
 
   test('has a name to begin with, out of what the browser says of its machine', () => {

@@ -146,10 +146,13 @@ describe('guessing codes', () => {
     machine.pass(MINUTE_MS);
 
     const again = await runServer({ folder: server.folder, machine, isPaired: false });
-    expect(await tryCode(again.url, again.farwall.ownerKey, '127.0.0.6')).toBe(429);
+    expect(await tryCode(again.url, 'ZZZZZZZZ', '127.0.0.6')).toBe(429);
     expect((await again.ask('GET', '/api/squad', { headers: { cookie: deck } })).status).toBe(200);
+    // Whoever types wrong codes does not keep out who reads the terminal.
+    expect(await tryCode(again.url, again.farwall.ownerKey, '127.0.0.3')).toBe(200);
+    expect(await tryCode(again.url, again.farwall.ownerKey, '127.0.0.6')).toBe(429);
     machine.pass(4 * MINUTE_MS);
-    expect(await tryCode(again.url, again.farwall.ownerKey, '127.0.0.6')).toBe(200);
+    expect(await tryCode(again.url, again.farwall.ownerKey, '127.0.0.6')).toBe(403);
   });
 
   test('tells nothing by how long an answer takes: hashes of one length are compared whole', () => {

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
@@ -43,6 +43,15 @@ describe('the server, started by hand,', () => {
     await server.address();
     expect(server.stdout).toContain('Other devices cannot reach it');
     expect(server.stdout.match(/http:/g)).toHaveLength(4);
+  });
+
+  test.skipIf(process.platform === 'win32')('keeps what it stores from other users of the machine', async () => {
+    const folder = join(temporaryFolder(), 'data');
+    const server = new ServerProcess(['--port', '0', '--data', folder]);
+    await server.address();
+    for (const name of ['.', 'farwall.db', 'farwall.db-wal', 'running.json']) {
+      expect([name, statSync(join(folder, name)).mode & 0o077]).toEqual([name, 0]);
+    }
   });
 
   test('takes its settings from the environment', async () => {
