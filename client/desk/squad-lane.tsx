@@ -82,7 +82,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
                 lanes={lanes}
                 drag={drag}
                 swimmer={swimmer}
-                place={swimmer.order ?? place + 1}
+                place={place + 1}
                 keysId={keysId}
               />
             </td>
