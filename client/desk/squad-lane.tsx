@@ -78,13 +78,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
             data-drop-before={before === swimmer.id ? '' : undefined}
           >
             <td class="at">
-              <SwimmerHandle
-                lanes={lanes}
-                drag={drag}
-                swimmer={swimmer}
-                place={place + 1}
-                keysId={keysId}
-              />
+              <SwimmerHandle lanes={lanes} drag={drag} swimmer={swimmer} place={place + 1} keysId={keysId} />
             </td>
             <th scope="row">
               <a href={swimmerAddress(swimmer.id)}>{swimmer.name}</a>
