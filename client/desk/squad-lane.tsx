@@ -87,7 +87,9 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
               />
             </td>
             <th scope="row">
-              <a href={swimmerAddress(swimmer.id)}>{swimmer.name}</a>
+              <a href={swimmerAddress(swimmer.id)}>
+                <bdi>{swimmer.name}</bdi>
+              </a>
             </th>
             <td>
               <HereTick absences={absences} swimmer={swimmer} />

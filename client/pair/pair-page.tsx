@@ -16,7 +16,7 @@ function AlreadyPaired({ pair }: { pair: PairModel }): JSX.Element | null {
   const wanted = asked.to?.slice(1);
   return (
     <p data-paired={access}>
-      This device, “{name}”, is paired as {AS[access]}.{' '}
+      This device, “<bdi>{name}</bdi>”, is paired as {AS[access]}.{' '}
       {wanted ? `For the ${wanted} that is not enough: pair it anew.` : 'Pair it anew to change that.'}{' '}
       <a href="/">Choose a screen</a>
     </p>

@@ -56,6 +56,19 @@ export class InertPage {
     await this.isInert();
   }
 
+  /** Whether a picture of this is the same without the marks that are piled up elsewhere on the page. */
+  async staysClearOfMarks(seen: string): Promise<void> {
+    const place = this.page.locator(seen).first();
+    const piled = await place.screenshot();
+    await this.page.evaluate(() => {
+      const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+        text.nodeValue = (text.nodeValue ?? '').replace(/[\u0301\u0323]{5,}/g, '');
+      }
+    });
+    expect((await place.screenshot()).equals(piled)).toBe(true);
+  }
+
   /** What has been asked for is on paper: these stand there, and a whole PDF can be made of the page. */
   async prints(texts: readonly string[]): Promise<void> {
     await this.tells(texts, '.paper');
