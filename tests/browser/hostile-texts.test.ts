@@ -203,4 +203,18 @@ describe('hostile names and texts', () => {
     await desk.page.click('[data-action="print-cards"]');
     await desk.prints(namesOf(hostile));
   });
+
+  test('with a tower of marks stand in the rows of nobody else', async () => {
+    const at = hostile.swimmers.findIndex(({ name }) => name.startsWith('Zalgo'));
+    const tower = hostile.swimmers[at];
+    const above = hostile.swimmers.slice(0, at).findLast(({ lane }) => lane === tower?.lane);
+    const desk = await onDesk(hostile, 'squad');
+    await desk.page.waitForSelector('.squad-lane');
+    await desk.staysClearOfMarks(`.squad-lane [data-swimmer="${above?.id}"]`);
+
+    const { deck } = await swum(hostile);
+    await deck.page.locator(`[data-lane="${tower?.lane}"] [data-press="lane"]`).tap();
+    await deck.page.locator('[data-panel] [data-press="who"]').tap();
+    await deck.staysClearOfMarks(`[data-panel] [data-swimmer="${above?.id}"]`);
+  });
 });
