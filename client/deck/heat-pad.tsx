@@ -38,14 +38,14 @@ export function HeatPad({ deck, lane, words: { swims, came, goes, chief } }: Pad
 
 const Swims = ({ name, target, before }: NonNullable<Words['swims']>) => (
   <span class="pad-swims">
-    <span class="pad-name">{name}</span> {target !== '' && <span>{target}</span>}
+    <bdi class="pad-name">{name}</bdi> {target !== '' && <span>{target}</span>}
     {before !== '' && <small> {before}</small>}
   </span>
 );
 
 const Came = ({ name, time, difference }: NonNullable<Words['came']>) => (
   <span class="pad-came" aria-hidden="true">
-    <span class="pad-name">{name}</span> <strong>{time}</strong> {difference !== '' && <small>{difference}</small>}
+    <bdi class="pad-name">{name}</bdi> <strong>{time}</strong> {difference !== '' && <small>{difference}</small>}
   </span>
 );
 
@@ -59,7 +59,7 @@ const Goes = ({ goes, isChief }: Pick<Words, 'goes'> & { readonly isChief: boole
       )
     ) : isChief ? (
       <>
-        <span class="pad-name">{goes}</span> goes
+        <bdi class="pad-name">{goes}</bdi> goes
       </>
     ) : (
       `then ${goes}`

@@ -3,6 +3,7 @@ import type { Departure } from '../../shared-types/departures.ts';
 import { type Expectation, type Expected, expectedAt, targetAt } from '../../shared-types/expected.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import { type RepStep, type Sheet, targetsOf } from '../../shared-types/sheet.ts';
+import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 
 /** A lane's times, and who is still to come: what the deck says of them and does with them is told by these. Pure. */
@@ -81,7 +82,7 @@ export const meantInstead = (known: Known, lane: LaneNumber, mark: Mark): Expect
 export function nameIn({ labels, sheet }: LivePractice, swimmer: SwimmerId, lane: number | null): string {
   const label = labels[swimmer] ?? '';
   const place = sheet.lanes.find((each) => each.lane === lane)?.swimmers.indexOf(swimmer) ?? -1;
-  return label === '' ? `swimmer ${place + 1}` : label;
+  return label === '' ? `swimmer ${place + 1}` : isolated(label);
 }
 
 const repsOfSheets = new WeakMap<Sheet, ReadonlyMap<string, RepStep>>();

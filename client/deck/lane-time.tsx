@@ -32,7 +32,7 @@ export function Pad({ deck, lane, row }: PadProps) {
 /** The time taken last; beside it the page says it to who cannot see it. */
 const Taken = ({ last }: { readonly last: NonNullable<LaneTime['last']> }) => (
   <span class="pad-taken" aria-hidden="true">
-    <span class="pad-name">{last.name}</span> <strong>{last.time}</strong> <span>{last.difference}</span>
+    <bdi class="pad-name">{last.name}</bdi> <strong>{last.time}</strong> <span>{last.difference}</span>
     {last.note !== '' && <small> {last.note}</small>}
   </span>
 );
@@ -42,7 +42,7 @@ function Next({ next, turn }: Pick<LaneTime, 'next'> & Pick<LaneRow, 'turn'>) {
   if (!next) return <span class="pad-next">{turn === '' ? 'nobody' : <>leaves {turn}</>}</span>;
   return (
     <span class="pad-next">
-      <span class="pad-name">{next.name}</span> <span class="pad-target">{next.target}</span>
+      <bdi class="pad-name">{next.name}</bdi> <span class="pad-target">{next.target}</span>
       {next.place !== '' && <small> {next.place}</small>}
     </span>
   );

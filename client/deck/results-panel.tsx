@@ -73,7 +73,9 @@ function LaneLines({ lines: { set, swimmers }, labels, first }: LinesProps) {
               .filter((one) => one.lane === lane)
               .map(({ swimmer, line }) => (
                 <div key={swimmer} data-swimmer={swimmer}>
-                  <dt>{labels[swimmer] ?? 'swimmer'}</dt>
+                  <dt>
+                    <bdi>{labels[swimmer] ?? 'swimmer'}</bdi>
+                  </dt>
                   <dd>{line}</dd>
                 </div>
               ))}

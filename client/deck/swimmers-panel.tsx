@@ -75,7 +75,9 @@ function Swimmer({ deck, lane, who: { swimmer, name, is }, onMove }: SwimmerProp
   const disabled = deck.locked.value;
   return (
     <li class="swimmer" data-swimmer={swimmer} data-is={is}>
-      <p class="swimmer-name">{name}</p>
+      <p class="swimmer-name">
+        <bdi>{name}</bdi>
+      </p>
       <PressButton
         class="plain"
         name={`${name}: ${words.toLowerCase()}`}

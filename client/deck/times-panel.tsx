@@ -156,7 +156,9 @@ function TimesTable({ deck, lane, grid, onWrong }: TableProps) {
         <tbody>
           {grid.rows.map(({ swimmer, name, cells }, row) => (
             <tr key={swimmer} data-swimmer={swimmer}>
-              <th scope="row">{name}</th>
+              <th scope="row">
+                <bdi>{name}</bdi>
+              </th>
               {cells.map((cell, column) => (
                 <td key={grid.columns[column]}>
                   {cell && (

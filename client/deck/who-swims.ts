@@ -1,6 +1,7 @@
 import { type Instant, type LaneNumber, type SwimmerId, swimmerIdSchema } from '../../shared-types/brand.ts';
 import { placeAt, repFrom } from '../../shared-types/motion.ts';
 import { everybodyIn, lineupOf, type SheetLane } from '../../shared-types/sheet.ts';
+import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 
 /** [CMD7] Who swims in a lane from its next rep on, and who could. Pure. */
@@ -48,12 +49,12 @@ export function whoSwims(practice: LivePractice, lane: LaneNumber, at: Instant):
     .map((swimmer): LaneSwimmerNow => {
       const swam = sheet.lanes.filter((one) => everybodyIn(one).includes(swimmer));
       const wasHere = swam.length === 1 && swam[0]?.lane === lane;
-      return { swimmer, name: labels[swimmer] ?? 'swimmer', is: wasHere ? 'out' : 'absent' };
+      return { swimmer, name: isolated(labels[swimmer] ?? 'swimmer'), is: wasHere ? 'out' : 'absent' };
     });
   const is = here?.swims ? 'swims' : 'stays';
   return [
     ...inLane.map((swimmer, place): LaneSwimmerNow => {
-      return { swimmer, name: labels[swimmer] ?? `swimmer ${place + 1}`, is };
+      return { swimmer, name: isolated(labels[swimmer] ?? `swimmer ${place + 1}`), is };
     }),
     ...free.sort((a, b) => Number(a.is === 'absent') - Number(b.is === 'absent') || a.name.localeCompare(b.name)),
   ];

@@ -8,6 +8,7 @@ import type { Mark } from '../../shared-types/marks.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { formatClock, formatSwimTime, roundHalfUp } from '../../shared-types/time.ts';
 import { boundText, isUncertain } from '../common/clock-bound.ts';
+import { isolated } from '../common/isolated.ts';
 import type { LinkState } from '../common/live.ts';
 
 /** What the deck says. Pure. */
@@ -136,7 +137,7 @@ const countdownWords = (countdownMs: number, held: boolean): string =>
   `${held ? 'left' : 'in'} ${formatClock(Math.ceil(Math.max(0, countdownMs) / 1000) * 1000)}`;
 
 const turnWords = ({ label, order: place, target }: LaneSwimmer): string => {
-  const who = label === '' ? `swimmer ${place}` : label;
+  const who = label === '' ? `swimmer ${place}` : isolated(label);
   return target?.ms == null ? who : `${who} ${formatSwimTime(target.ms, 1)}`;
 };
 

@@ -62,7 +62,11 @@ function OnTheWall({ desk }: { desk: Desk }): JSX.Element {
     <a class="on-the-wall" href="#today">
       {live ? (
         <>
-          On the wall: <strong>{wallTitle(live)}</strong>, {stateWords(live.run.state)}
+          On the wall:{' '}
+          <strong>
+            <bdi>{wallTitle(live)}</bdi>
+          </strong>
+          , {stateWords(live.run.state)}
         </>
       ) : (
         'Nothing on the wall'

@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useEffect, useId } from 'preact/hooks';
 import type { Access } from '../../shared-types/wire/access.ts';
 import type { PairedDevice, ShownCode } from '../../shared-types/wire/pairing.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { pairingAddress, placesOf, seenWords } from './devices-words.ts';
 import { Modal } from './modal.tsx';
@@ -30,7 +31,7 @@ function DeviceRow({ desk, device }: { desk: Desk; device: PairedDevice }): JSX.
   return (
     <tr data-device={device.access}>
       <th scope="row">
-        {device.name}
+        <bdi>{device.name}</bdi>
         {isOwn && <small> this desk</small>}
       </th>
       <td>{ACCESS_WORDS[device.access]}</td>
@@ -39,7 +40,7 @@ function DeviceRow({ desk, device }: { desk: Desk; device: PairedDevice }): JSX.
         <button
           type="button"
           data-action="end-device"
-          aria-label={`End the pairing of ${device.name}`}
+          aria-label={`End the pairing of ${isolated(device.name)}`}
           onClick={() => void desk.devices.end(device)}
         >
           End
@@ -159,7 +160,7 @@ export function PairDevice({ desk }: { desk: Desk }): JSX.Element | null {
       </div>
       {joined.value && (
         <p role="status" data-joined>
-          “{joined.value.name}” is paired.
+          “<bdi>{joined.value.name}</bdi>” is paired.
         </p>
       )}
       <ProblemNote problem={problem.value} />

@@ -1,6 +1,7 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals';
 import type { Access } from '../../shared-types/wire/access.ts';
 import type { DevicesAnswer, Paired, PairedDevice, ShownCode } from '../../shared-types/wire/pairing.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Link } from '../common/live.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import { createNewest } from './newest.ts';
@@ -106,7 +107,7 @@ export function createDevices({ server, link, questions, later }: DevicesParts):
     end: async (device) => {
       const isOwn = device.id === own.peek()?.id;
       const sure = await questions.ask({
-        title: `End the pairing of “${device.name}”?`,
+        title: `End the pairing of “${isolated(device.name)}”?`,
         body: isOwn
           ? 'That is this desk: it is cut off at once. Another owner, or the address that the server prints when it starts, lets it in again.'
           : 'It is cut off at once and shows nothing any more. With another code it can be paired again.',

@@ -1,6 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { PracticeId } from '../../shared-types/brand.ts';
 import { newPracticeId } from '../common/ids.ts';
+import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 import type { DeskServer } from './desk-server.ts';
 
@@ -44,10 +45,10 @@ export function createFiles(server: Pick<DeskServer, 'savePractice'>, onSaved: (
   /** @returns why it was not saved; null when it was */
   async function save(file: ChosenFile, id: PracticeId): Promise<string | null> {
     const text = await file.text().catch(() => null);
-    if (text === null) return `${file.name}: cannot be read.`;
-    if (text.trim() === '') return `${file.name}: there is nothing in it.`;
+    if (text === null) return `${isolated(file.name)}: cannot be read.`;
+    if (text.trim() === '') return `${isolated(file.name)}: there is nothing in it.`;
     const answer = await server.savePractice(id, { text, baseVersion: 0 });
-    return answer.ok ? null : `${file.name}: ${answer.message}`;
+    return answer.ok ? null : `${isolated(file.name)}: ${answer.message}`;
   }
 
   return {

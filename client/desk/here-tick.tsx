@@ -1,5 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
 import type { Swimmer } from '../../shared-types/squad.ts';
+import { isolated } from '../common/isolated.ts';
 import type { AbsencesModel } from './absences-model.ts';
 
 interface Props {
@@ -16,7 +17,7 @@ export function HereTick({ absences, swimmer: { id, name }, children }: Props): 
       <input
         type="checkbox"
         checked={!isAway}
-        aria-label={`${name} is here today`}
+        aria-label={`${isolated(name)} is here today`}
         data-here={id}
         onChange={({ currentTarget }) => void absences.set(id, !currentTarget.checked)}
       />

@@ -3,6 +3,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import { isMixed, type Sheet, type SheetLane, type Target } from '../../shared-types/sheet.ts';
 import { formatClock } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { type LaneRow, type RepRow, repsText, type SectionRows, sectionsOf } from './lane-rows.ts';
 import {
@@ -72,7 +73,7 @@ function TargetCell({ target }: { target: Target | undefined }): JSX.Element {
 function BasisCells({ lane, labels, row }: LaneProps & { readonly row: RepRow }): JSX.Element | null {
   const lines = lane.swimmers.flatMap((swimmer, place) => {
     const basis = row.targets.get(swimmer)?.basis;
-    return basis === undefined ? [] : [{ swimmer, text: `${nameOf(labels, swimmer, place)}: ${basis}` }];
+    return basis === undefined ? [] : [{ swimmer, text: `${isolated(nameOf(labels, swimmer, place))}: ${basis}` }];
   });
   if (lines.length === 0) return null;
   return (
@@ -130,7 +131,7 @@ function SectionBody(props: LaneProps & { readonly rows: SectionRows }): JSX.Ele
       {name && (
         <tr class="section">
           <th scope="rowgroup" colSpan={columns}>
-            {name}
+            <bdi>{name}</bdi>
           </th>
         </tr>
       )}
@@ -166,7 +167,7 @@ export function LaneTable(props: LaneProps): JSX.Element {
           <th scope="col">Every</th>
           {lane.swimmers.map((swimmer, place) => (
             <th key={swimmer} scope="col" class="target">
-              {nameOf(labels, swimmer, place)}
+              <bdi>{nameOf(labels, swimmer, place)}</bdi>
             </th>
           ))}
         </tr>

@@ -1,6 +1,7 @@
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { ProposedLane } from '../../shared-types/wire/lanes.ts';
+import { isolated } from '../common/isolated.ts';
 import { type Move, swimmersIn } from './lane-moves.ts';
 
 /** What a change has done, and what the button that takes it back says. */
@@ -22,9 +23,10 @@ export const orderWords = (lane: number): StepWords => ({
 export function movedWords(swimmers: readonly Swimmer[], move: Move): StepWords {
   const mover = swimmers.find(({ id }) => id === move.swimmer);
   const name = mover?.name ?? 'The swimmer';
-  if (move.lane === null) return { done: `${name} has no lane now.`, undo: `Undo: ${name} out of the lanes` };
-  const done = `${name} leaves as number ${placeAfter(swimmers, move) + 1} in lane ${move.lane}.`;
-  const undo = mover?.lane === move.lane ? orderWords(move.lane).undo : `Undo: ${name} to lane ${move.lane}`;
+  if (move.lane === null)
+    return { done: `${isolated(name)} has no lane now.`, undo: `Undo: ${isolated(name)} out of the lanes` };
+  const done = `${isolated(name)} leaves as number ${placeAfter(swimmers, move) + 1} in lane ${move.lane}.`;
+  const undo = mover?.lane === move.lane ? orderWords(move.lane).undo : `Undo: ${isolated(name)} to lane ${move.lane}`;
   return { done, undo };
 }
 

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { eventText } from '../../shared-types/squad.ts';
 import type { LanesProposal, ProposedLane } from '../../shared-types/wire/lanes.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { figureWords, timeWords, whyWords } from './lane-words.ts';
 import { Modal } from './modal.tsx';
@@ -25,7 +26,9 @@ function OneLane({ lane }: { lane: ProposedLane }): JSX.Element {
       <tbody>
         {lane.swimmers.map((swimmer) => (
           <tr key={swimmer.id}>
-            <th scope="row">{swimmer.name}</th>
+            <th scope="row">
+              <bdi>{swimmer.name}</bdi>
+            </th>
             <td>{timeWords(swimmer)}</td>
             <td>{whyWords(swimmer, lane.lane)}</td>
           </tr>
@@ -50,7 +53,7 @@ function Without({ without }: Pick<LanesProposal, 'without'>): JSX.Element | nul
       <ul>
         {without.map(({ name, missing, laneNow }) => (
           <li key={name}>
-            {name}: {missing}; {laneNow === null ? 'gets no lane' : `stays in lane ${laneNow}`}
+            <bdi>{name}</bdi>: {missing}; {laneNow === null ? 'gets no lane' : `stays in lane ${laneNow}`}
           </li>
         ))}
       </ul>
@@ -61,7 +64,7 @@ function Without({ without }: Pick<LanesProposal, 'without'>): JSX.Element | nul
 function Away({ desk: { absences, squad } }: { desk: Desk }): JSX.Element | null {
   const away = (squad.squad.value?.swimmers ?? []).filter(({ id }) => absences.away.value.has(id));
   if (away.length === 0) return null;
-  return <p>Away today and left in their lanes: {away.map(({ name }) => name).join(', ')}.</p>;
+  return <p>Away today and left in their lanes: {away.map(({ name }) => isolated(name)).join(', ')}.</p>;
 }
 
 /** Proposed lanes, before anything is changed. */

@@ -27,7 +27,7 @@ function Entry({ desk, entry }: { desk: Desk; entry: LibraryEntry }): JSX.Elemen
         onClick={() => void desk.library.choose(entry.id)}
       >
         <span class="name" translate={false}>
-          {entry.title}
+          <bdi>{entry.title}</bdi>
         </span>
         <span class="when">
           {entry.demo && <span class="badge">demo</span>}
@@ -78,7 +78,7 @@ function Removed({ desk: { library } }: { desk: Desk }): JSX.Element | null {
   if (!removed) return null;
   return (
     <p class="removed" role="status">
-      “{removed.title}” is deleted.{' '}
+      “<bdi>{removed.title}</bdi>” is deleted.{' '}
       <button type="button" class="plain" data-action="undo-delete" onClick={() => void library.undoRemove()}>
         Undo
       </button>

@@ -88,7 +88,9 @@ function Table({ parts, said }: { parts: EntryParts; said: string }): JSX.Elemen
         <tbody>
           {rows.map(({ swimmer, name, cells }) => (
             <tr key={swimmer}>
-              <th scope="row">{name}</th>
+              <th scope="row">
+                <bdi>{name}</bdi>
+              </th>
               {columns.map((rep) => (
                 <Cell key={rep} parts={parts} cell={cells.find((one) => one.rep === rep)} said={said} />
               ))}

@@ -2,6 +2,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
+import { isolated } from '../common/isolated.ts';
 import { loadText } from './load-fields.ts';
 import { nameOf } from './names.ts';
 
@@ -33,7 +34,9 @@ const keptOf = (loads: readonly RepLoad[], step: string): string => {
 function cellsOf({ swimmer, reps, loads = [] }: ShownSwimmer, name: string): LoadCell[] {
   return reps.flatMap(({ rep, step, missing }: JudgedRep): LoadCell[] => {
     const kept = keptOf(loads, step);
-    return missing === 'not swum' && kept === '' ? [] : [{ swimmer, step, rep, name: `${name}, rep ${rep}`, kept }];
+    return missing === 'not swum' && kept === ''
+      ? []
+      : [{ swimmer, step, rep, name: `${isolated(name)}, rep ${rep}`, kept }];
   });
 }
 

@@ -2,6 +2,7 @@ import { batch, type ReadonlySignal, signal } from '@preact/signals';
 import type { RunId } from '../../shared-types/brand.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pulled } from '../../shared-types/wire/results.ts';
+import { isolated } from '../common/isolated.ts';
 import type { DeskServer } from './desk-server.ts';
 import { isProblem, readLoad } from './load-fields.ts';
 import type { LoadCell, LoadRow } from './load-grid.ts';
@@ -85,7 +86,7 @@ export function createLoads(
     const answer = await server.keepLoads(run, set, swimmer, loads);
     if (answer.ok) return true;
     const { message, ...fix } = problemOf(answer);
-    problem.value = { message: `${name}: ${message}`, ...fix, run, set };
+    problem.value = { message: `${isolated(name)}: ${message}`, ...fix, run, set };
     return false;
   }
 

@@ -3,6 +3,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ResultsAnswer, ShownSet } from '../../shared-types/wire/results.ts';
+import { isolated } from '../common/isolated.ts';
 import { nameOf } from './names.ts';
 import { type PaperHead, paperBlocks, printedSets, REPS_A_BLOCK } from './paper-blocks.ts';
 import { RepCell } from './rep-cell.tsx';
@@ -20,7 +21,7 @@ interface TableProps {
 
 const Name = ({ children }: { children: string }): JSX.Element => (
   <th scope="row" class="name">
-    {children}
+    <bdi>{children}</bdi>
   </th>
 );
 
@@ -123,8 +124,8 @@ interface PaperProps {
 
 /** `Ada Vance: Thursday, Fri 15 Jan 2027, 18:05`: what stands on every page. */
 export function paperTitle({ results: { run, labels }, face, swimmer }: PaperProps): string {
-  const practice = `${runTitle(run)}, ${dayAndTime(run.loadedAt, face)}`;
-  return swimmer === null ? practice : `${nameOf(labels, swimmer)}: ${practice}`;
+  const practice = `${isolated(runTitle(run))}, ${dayAndTime(run.loadedAt, face)}`;
+  return swimmer === null ? practice : `${isolated(nameOf(labels, swimmer))}: ${practice}`;
 }
 
 /** The results of a practice as they are handed out: nothing wider than a page, nothing to press. */
@@ -132,9 +133,11 @@ export function Paper({ results, face, swimmer }: PaperProps): JSX.Element {
   const { run, labels, course } = results;
   return (
     <article>
-      <h1>{swimmer === null ? runTitle(run) : nameOf(labels, swimmer)}</h1>
+      <h1>
+        <bdi>{swimmer === null ? runTitle(run) : nameOf(labels, swimmer)}</bdi>
+      </h1>
       <p>
-        {swimmer !== null && `${runTitle(run)}, `}
+        {swimmer !== null && `${isolated(runTitle(run))}, `}
         {dayAndTime(run.loadedAt, face)}, {course}. Times by hand, from the send-off to the touch; under each what was
         asked and what became of it.
       </p>

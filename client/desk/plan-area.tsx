@@ -34,14 +34,16 @@ function Planned({ desk, day, days, course, one, place }: DayProps & { one: Plan
           location.hash = '#practice';
         }}
       >
-        {title}
+        <bdi>{title}</bdi>
       </button>
       <span class="quiet">{practiceSize(one, course)}</span>
       <span class="styles">{one.byStyle.map(({ style }) => style).join(', ')}</span>
       <span class="planned-actions">
         <label>
           <span aria-hidden="true">on</span>
-          <span class="visually-hidden">Move {title} to</span>
+          <span class="visually-hidden">
+            Move <bdi>{title}</bdi> to
+          </span>
           <select
             value={day.day}
             onChange={({ currentTarget }) => void desk.plan.move(day.day, place, currentTarget.value)}
@@ -57,7 +59,7 @@ function Planned({ desk, day, days, course, one, place }: DayProps & { one: Plan
           Take off
           <span class="visually-hidden">
             {' '}
-            {weekdayOf(day.day)}: {title}
+            {weekdayOf(day.day)}: <bdi>{title}</bdi>
           </span>
         </button>
       </span>
@@ -116,7 +118,9 @@ function DayCard(props: DayProps & { isToday: boolean }): JSX.Element {
           {day.swum.map(({ run, title }, place) => (
             <span key={run}>
               {place > 0 && ', '}
-              <a href={runAddress(run)}>{title ?? 'a practice'}</a>
+              <a href={runAddress(run)}>
+                <bdi>{title ?? 'a practice'}</bdi>
+              </a>
             </span>
           ))}
         </p>

@@ -56,7 +56,9 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
   return (
     <div class="practice-bar">
       <div class="practice-name">
-        <h2>{titleOf(manuscript.text.value)}</h2>
+        <h2>
+          <bdi>{titleOf(manuscript.text.value)}</bdi>
+        </h2>
         <p class="quiet" role="status" data-saved={String(!manuscript.changed.value)}>
           {savedWords(desk)}
         </p>

@@ -42,7 +42,11 @@ export function PracticePaper({ text, sheet, pool }: PracticeProps): JSX.Element
   const shown = isTitled ? lines.slice(1) : lines;
   return (
     <article class="paper-practice">
-      {isTitled && <h1>{(lines[0] ?? '').replace(/^\s*#\s*/, '')}</h1>}
+      {isTitled && (
+        <h1>
+          <bdi>{(lines[0] ?? '').replace(/^\s*#\s*/, '')}</bdi>
+        </h1>
+      )}
       <Facts sheet={sheet} pool={pool} />
       <div class={`paper-lines ${sizeOf(lines.length)}`}>
         {shown.map((line, place) => (
@@ -93,7 +97,9 @@ export function LaneCards({ sheet, labels }: CardsProps): JSX.Element {
                 <th>Every</th>
                 <th>Leave at</th>
                 {lane.swimmers.map((swimmer, place) => (
-                  <th key={swimmer}>{labels[swimmer] ?? `Swimmer ${place + 1}`}</th>
+                  <th key={swimmer}>
+                    <bdi>{labels[swimmer] ?? `Swimmer ${place + 1}`}</bdi>
+                  </th>
                 ))}
               </tr>
             </thead>
@@ -102,7 +108,7 @@ export function LaneCards({ sheet, labels }: CardsProps): JSX.Element {
                 {section.name !== '' && !hasPauseOnly(section) && (
                   <tr>
                     <th class="what" colSpan={3 + lane.swimmers.length}>
-                      {section.name}
+                      <bdi>{section.name}</bdi>
                     </th>
                   </tr>
                 )}

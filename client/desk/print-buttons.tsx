@@ -40,7 +40,7 @@ export function PrintButtons({ results, face }: Props): JSX.Element {
             {swimmersIn(results).map(({ swimmer: id, name }) => (
               <li key={id}>
                 <button type="button" data-print-for={id} onClick={() => print(id)}>
-                  {name}
+                  <bdi>{name}</bdi>
                 </button>
               </li>
             ))}

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useId } from 'preact/hooks';
 import { KEEP_MONTHS, type Privacy, privacySchema, WALL_NAMES } from '../../shared-types/wire/privacy.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { exportAddress } from './privacy-swimmer.tsx';
 import { monthsWords, NAMES_WORDS } from './privacy-words.ts';
@@ -57,14 +58,14 @@ function FormerSwimmers({ desk: { privacy } }: { desk: Desk }): JSX.Element {
       <ul>
         {former?.map(({ id, name }) => (
           <li key={id} data-former={id}>
-            <span translate={false}>{name}</span>
+            <bdi translate={false}>{name}</bdi>
             <a href={exportAddress(id)} download>
               Export
             </a>
             <button
               type="button"
               data-action="delete-former"
-              aria-label={`Delete ${name} for good`}
+              aria-label={`Delete ${isolated(name)} for good`}
               onClick={() => void privacy.deleteForGood(id)}
             >
               Delete for good

@@ -1,5 +1,6 @@
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { KeepMonths, Mention, Older, StoredOf, WallNames } from '../../shared-types/wire/privacy.ts';
+import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 import { dayOfYear } from './days.ts';
 
@@ -52,7 +53,7 @@ const MOST_TITLES = 8;
 
 /** `“Thursday”, “Friday” and 3 more`; empty where there are none. */
 function titlesOf(mentions: readonly Mention[]): string {
-  const titles = mentions.slice(0, MOST_TITLES).map(({ title }) => `“${title || 'Untitled practice'}”`);
+  const titles = mentions.slice(0, MOST_TITLES).map(({ title }) => `“${isolated(title || 'Untitled practice')}”`);
   const more = mentions.length - titles.length;
   return `${titles.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }
@@ -71,10 +72,10 @@ export function mentionWords(mentions: readonly Mention[]): string {
 
 /** Asked before a swimmer is deleted for good. */
 export const deleteQuestion = (stored: StoredOf) => ({
-  title: `Delete ${stored.name} for good?`,
+  title: `Delete ${isolated(stored.name)} for good?`,
   body: `This goes: ${partsOf(stored)}. Results of old practices call them “deleted swimmer”. The next backup takes the place of all older ones. There is no undo. ${mentionWords(stored.mentions)}`.trim(),
   yes: 'Delete for good',
   no: 'Keep the swimmer',
 });
 
-export const deletedWords = ({ name }: StoredOf): string => `${name} is deleted for good.`;
+export const deletedWords = ({ name }: StoredOf): string => `${isolated(name)} is deleted for good.`;

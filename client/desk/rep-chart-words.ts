@@ -1,4 +1,5 @@
 import { formatSwimTime } from '../../shared-types/time.ts';
+import { isolated } from '../common/isolated.ts';
 import type { ChartMark, TimeChart } from './chart-model.ts';
 import { type DrawnSet, drawnMs, drawnSwimmers, VERDICT_MARKS, type Verdict, verdictOf } from './rep-chart.ts';
 import { mostReps, pacedOpening, targetWords } from './result-words.ts';
@@ -68,7 +69,7 @@ export function repReading(drawn: DrawnSet, chart: TimeChart, place: number): st
   const isOne = drawn.who !== 'everybody';
   const times = chart.lines.flatMap(({ name, values }) => {
     const ms = values[place] ?? null;
-    return ms === null ? [] : [`${isOne ? '' : `${name} `}${formatSwimTime(ms, 1)}`];
+    return ms === null ? [] : [`${isOne ? '' : `${isolated(name)} `}${formatSwimTime(ms, 1)}`];
   });
   if (times.length === 0) return `Rep ${rep}: no time`;
   const own = isOne ? drawnSwimmers(drawn)[0]?.reps.find((one) => one.rep === rep) : undefined;

@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { RunId } from '../../shared-types/brand.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ReferenceOffer, ShownSet } from '../../shared-types/wire/results.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import type { OfferedResult } from './desk-server.ts';
 import { nameOf } from './names.ts';
@@ -27,7 +28,7 @@ function Offer({ desk: { references }, name, result }: OfferProps): JSX.Element 
       <button
         type="button"
         data-action={isTaken ? 'undo-take-over' : 'take-over'}
-        aria-label={`${isTaken ? 'Undo' : 'Take over as reference'}: ${name}, ${offerWords(offer)}`}
+        aria-label={`${isTaken ? 'Undo' : 'Take over as reference'}: ${isolated(name)}, ${offerWords(offer)}`}
         aria-disabled={references.busy.value}
         onClick={() => void (isTaken ? references.undo(result) : references.takeOver(result))}
       >
@@ -35,7 +36,10 @@ function Offer({ desk: { references }, name, result }: OfferProps): JSX.Element 
       </button>
       <span>
         {isTaken && <span class="taken">Taken over: </span>}
-        <strong>{name}</strong> {offer.what} <strong>{offer.time}</strong>{' '}
+        <strong>
+          <bdi>{name}</bdi>
+        </strong>{' '}
+        {offer.what} <strong>{offer.time}</strong>{' '}
         <span class="quiet">{[...offer.notes, beforeWords(offer)].join('; ')}</span>
       </span>
     </li>

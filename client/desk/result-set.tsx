@@ -37,7 +37,7 @@ function SwimmerRow({ own, name, reps, columns, face }: RowProps): JSX.Element {
   return (
     <tr data-swimmer={own.swimmer}>
       <th scope="row">
-        {name}
+        <bdi>{name}</bdi>
         <span class="lead" data-lead>
           {own.lead.line}
         </span>

@@ -23,7 +23,9 @@ function RunChoice({ desk, run }: { desk: Desk; run: RunSummary }): JSX.Element 
           location.hash = runAddress(run.id);
         }}
       >
-        <strong>{runTitle(run)}</strong>
+        <strong>
+          <bdi>{runTitle(run)}</bdi>
+        </strong>
         <span>{dayAndTime(run.loadedAt, desk.link.settings.value)}</span>
         <span class="quiet">{runWords(run)}</span>
       </button>
@@ -58,7 +60,9 @@ function Results({ desk, results }: { desk: Desk; results: ResultsAnswer }): JSX
   return (
     <div class="results-of" data-results={run.id} data-times={run.times}>
       <div class="results-title">
-        <h2>{runTitle(run)}</h2>
+        <h2>
+          <bdi>{runTitle(run)}</bdi>
+        </h2>
         <p class="quiet">
           {dayAndTime(run.loadedAt, desk.link.settings.value)}, {course}, {runWords(run)}
         </p>

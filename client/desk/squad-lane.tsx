@@ -81,7 +81,9 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
               <SwimmerHandle lanes={lanes} drag={drag} swimmer={swimmer} place={place + 1} keysId={keysId} />
             </td>
             <th scope="row">
-              <a href={swimmerAddress(swimmer.id)}>{swimmer.name}</a>
+              <a href={swimmerAddress(swimmer.id)}>
+                <bdi>{swimmer.name}</bdi>
+              </a>
             </th>
             <td>
               <HereTick absences={absences} swimmer={swimmer} />

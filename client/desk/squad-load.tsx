@@ -59,7 +59,12 @@ export function SquadLoad({ desk }: { desk: Desk }): JSX.Element {
         <span class="quiet">or drop it here, or paste it below</span>
       </div>
       <label for={areaId}>
-        Squad as CSV {file.value.name !== PASTED && <span class="quiet">from {file.value.name}</span>}
+        Squad as CSV{' '}
+        {file.value.name !== PASTED && (
+          <span class="quiet">
+            from <bdi>{file.value.name}</bdi>
+          </span>
+        )}
       </label>
       <textarea
         id={areaId}

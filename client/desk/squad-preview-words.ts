@@ -1,5 +1,6 @@
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import type { SquadBefore, SquadPreview, SwimmerChange, SwimmerChanges } from '../../shared-types/wire/squad.ts';
+import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 
 type Kind = SwimmerChanges['kind'];
@@ -36,7 +37,7 @@ export function rowWords({ goodRows, badRows, repeatedLines }: SquadPreview): st
 /** What of the file is not kept; empty when there is nothing of it. */
 export function leftOutWords({ leftOut }: SquadPreview): string {
   if (leftOut.length === 0) return '';
-  const names = leftOut.map((name) => `“${name}”`).join(', ');
+  const names = leftOut.map((name) => `“${isolated(name)}”`).join(', ');
   return `${counted(leftOut.length, 'column is', 'columns are')} not loaded: ${names}. Farwall keeps no birth dates and no ages.`;
 }
 
@@ -65,7 +66,7 @@ export function loadedWords({ swimmers }: SquadAnswer, look: { fileName: string;
   const { badRows } = look.preview;
   const placed = swimmers.filter(({ lane }) => lane !== undefined).length;
   const without = badRows === 0 ? '' : ` ${counted(badRows, 'row was', 'rows were')} left out.`;
-  return `${counted(swimmers.length, 'swimmer')} from ${look.fileName}, ${placed} of them with a lane.${without}`;
+  return `${counted(swimmers.length, 'swimmer')} from ${isolated(look.fileName)}, ${placed} of them with a lane.${without}`;
 }
 
 export const undoneWords = ({ swimmers }: SquadAnswer): string =>
@@ -73,5 +74,5 @@ export const undoneWords = ({ swimmers }: SquadAnswer): string =>
 
 export const undoWords = ({ fileName, swimmers }: NonNullable<SquadBefore['before']>): string =>
   swimmers === 0
-    ? `Undo loading ${fileName}: no swimmers, as before`
-    : `Undo loading ${fileName}: put back the ${counted(swimmers, 'swimmer')} of before`;
+    ? `Undo loading ${isolated(fileName)}: no swimmers, as before`
+    : `Undo loading ${isolated(fileName)}: put back the ${counted(swimmers, 'swimmer')} of before`;

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { SquadProblem, SwimmerChanges } from '../../shared-types/wire/squad.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { Modal } from './modal.tsx';
 import { ProblemNote } from './problem-note.tsx';
@@ -71,7 +72,7 @@ function Changed({ swimmers }: { swimmers: readonly SwimmerChanges[] }): JSX.Ele
             <tr key={`${change.what}:${change.was}:${change.becomes}`}>
               {place === 0 && (
                 <th scope="rowgroup" rowSpan={changes.length}>
-                  {name}
+                  <bdi>{name}</bdi>
                 </th>
               )}
               <td>{change.what}</td>
@@ -112,7 +113,9 @@ function ComeOrGo({ title, swimmers }: ComeOrGoProps): JSX.Element | null {
       <tbody>
         {swimmers.map((swimmer) => (
           <tr key={swimmer.name} data-preview={swimmer.kind}>
-            <th scope="row">{swimmer.name}</th>
+            <th scope="row">
+              <bdi>{swimmer.name}</bdi>
+            </th>
             <td>{factWords(swimmer)}</td>
             {hasLines && <td>{swimmer.line}</td>}
           </tr>
@@ -156,7 +159,7 @@ export function SquadPreviewDialog({ desk, onLoaded }: { desk: Desk; onLoaded: (
     if (await squadFile.load()) onLoaded();
   };
   return (
-    <Modal title={`What ${fileName} would change`} wide onLeave={squadFile.leave}>
+    <Modal title={`What ${isolated(fileName)} would change`} wide onLeave={squadFile.leave}>
       <Counts look={look} />
       <div class="preview-lists">
         <BadRows rows={preview.problems} />

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Swimmer } from '../../shared-types/squad.ts';
+import { isolated } from '../common/isolated.ts';
 import type { LaneDrag } from './lane-drag.ts';
 import { isMoveKey } from './lane-moves.ts';
 import type { LanesModel } from './lanes-model.ts';
@@ -30,7 +31,7 @@ export function SwimmerHandle({ lanes, drag, swimmer, place, keysId }: HandlePro
       type="button"
       class="handle"
       data-move={id}
-      aria-label={`Move ${name}, ${lane === undefined ? 'without a lane' : `lane ${lane}`}, ${place}`}
+      aria-label={`Move ${isolated(name)}, ${lane === undefined ? 'without a lane' : `lane ${lane}`}, ${place}`}
       aria-describedby={keysId}
       onFocus={() => {
         lanes.held.value = id;

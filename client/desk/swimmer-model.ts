@@ -3,6 +3,7 @@ import type { SwimmerId } from '../../shared-types/brand.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import { SWIMMER_SETS_A_PAGE, type SwimmerAnswer } from '../../shared-types/wire/swimmer.ts';
+import { isolated } from '../common/isolated.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import type { StepWords } from './lane-words.ts';
 import { createNewest } from './newest.ts';
@@ -111,8 +112,8 @@ export function createSwimmer(server: Server, squad: Pick<SquadModel, 'adopt'>):
     add: (swimmer) =>
       change(
         () => server.saveSwimmer(swimmer, null),
-        { before: null, words: `Undo: ${swimmer.name} into the squad` },
-        `${swimmer.name} is in the squad now.`,
+        { before: null, words: `Undo: ${isolated(swimmer.name)} into the squad` },
+        `${isolated(swimmer.name)} is in the squad now.`,
         swimmer,
       ),
     remove: async () => {
@@ -120,8 +121,8 @@ export function createSwimmer(server: Server, squad: Pick<SquadModel, 'adopt'>):
       if (!before) return false;
       chosen = null;
       newest.drop();
-      const words = `Undo: ${before.name} out of the squad`;
-      const done = `${before.name} is out of the squad; what they have swum stays.`;
+      const words = `Undo: ${isolated(before.name)} out of the squad`;
+      const done = `${isolated(before.name)} is out of the squad; what they have swum stays.`;
       return change(() => server.removeSwimmer(before.id), { before, words }, done, before);
     },
     forget: (swimmer) => {

@@ -6,6 +6,7 @@ import type { Swimmer } from '../../shared-types/squad.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { SwimmerAnswer } from '../../shared-types/wire/swimmer.ts';
 import { newSwimmerId } from '../common/ids.ts';
+import { isolated } from '../common/isolated.ts';
 import { NEW_SWIMMER, swimmerAddress } from './address.ts';
 import type { Desk } from './desk.ts';
 import { SwimmerStored } from './privacy-swimmer.tsx';
@@ -83,7 +84,7 @@ function Remove({ desk, swimmer: { name } }: { desk: Desk; swimmer: Swimmer }): 
         disabled={desk.swimmer.busy.value}
         onClick={() => void remove()}
       >
-        Take {name} out of the squad
+        Take <bdi>{name}</bdi> out of the squad
       </button>
     </div>
   );
@@ -92,7 +93,10 @@ function Remove({ desk, swimmer: { name } }: { desk: Desk; swimmer: Swimmer }): 
 function Known({ desk, answer }: { desk: Desk; answer: SwimmerAnswer }): JSX.Element {
   const { swimmer } = answer;
   const save = (next: Swimmer): Promise<boolean> =>
-    desk.swimmer.save(next, { done: `${next.name} is saved.`, undo: `Undo: changes to ${swimmer.name}` });
+    desk.swimmer.save(next, {
+      done: `${isolated(next.name)} is saved.`,
+      undo: `Undo: changes to ${isolated(swimmer.name)}`,
+    });
   return (
     <div class="squad" data-swimmer-page={swimmer.id}>
       <div class="squad-list">
@@ -100,7 +104,9 @@ function Known({ desk, answer }: { desk: Desk; answer: SwimmerAnswer }): JSX.Ele
           <a href="#squad">All swimmers</a>
         </p>
         <div class="squad-title">
-          <h2>{swimmer.name}</h2>
+          <h2>
+            <bdi>{swimmer.name}</bdi>
+          </h2>
           <p class="quiet">{placeWords(swimmer)}</p>
         </div>
         <SwimmerTimes desk={desk} swimmer={swimmer} />

@@ -13,7 +13,9 @@ function SwumSet({ desk, swum }: { desk: Desk; swum: SwimmerSet }): JSX.Element 
     <tr data-swum={run}>
       <th scope="row">
         <a href={runAddress(run)}>{longDay(at, desk.link.settings.value)}</a>
-        <span class="lead">{title ?? 'Untitled practice'}</span>
+        <span class="lead">
+          <bdi>{title ?? 'Untitled practice'}</bdi>
+        </span>
       </th>
       <td>{style}</td>
       <td class="sent-off">

@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { DEFAULT_POOL } from '../../shared-types/pool.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import { dateText, formatSwimTime } from '../../shared-types/time.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import type { Problem } from './problem.ts';
 import { ProblemNote } from './problem-note.tsx';
@@ -41,7 +42,7 @@ interface RowProps extends TimesProps {
 function Time({ desk, swimmer, editing, time }: RowProps & { time: Reference }): JSX.Element {
   const words = timeWords(time);
   const take = (): void => {
-    const undo = `Undo: ${words} of ${swimmer.name}`;
+    const undo = `Undo: ${words} of ${isolated(swimmer.name)}`;
     void desk.swimmer.save(withoutTime(swimmer, time), { done: `${words} is taken out.`, undo });
   };
   return (
@@ -99,7 +100,7 @@ function Means({ desk, swimmer }: TimesProps): JSX.Element | null {
               onClick={() =>
                 void desk.swimmer.save(withoutMean(swimmer, mean), {
                   done: 'The mean is taken out.',
-                  undo: `Undo: mean of ${mean.set} of ${swimmer.name}`,
+                  undo: `Undo: mean of ${mean.set} of ${isolated(swimmer.name)}`,
                 })
               }
             >
@@ -119,10 +120,14 @@ function Entry({ desk, swimmer, editing }: RowProps): JSX.Element {
   const save = async (): Promise<void> => {
     const read = timeFrom(open.fields, open.time);
     const next = isProblem(read) ? null : withTime(swimmer, read, open.time);
-    unread.value = isProblem(read) ? read : next ? null : { message: `${swimmer.name} has that time already.` };
+    unread.value = isProblem(read)
+      ? read
+      : next
+        ? null
+        : { message: `${isolated(swimmer.name)} has that time already.` };
     if (isProblem(read) || !next) return;
     const words = timeWords(read);
-    const undo = `Undo: ${words} of ${swimmer.name}`;
+    const undo = `Undo: ${words} of ${isolated(swimmer.name)}`;
     if (await desk.swimmer.save(next, { done: `${words} ${referenceTime(read)} is saved.`, undo }))
       editing.value = null;
   };

@@ -18,7 +18,7 @@ function LivePracticeFacts({ desk, live }: { desk: Desk; live: LivePractice }): 
   return (
     <>
       <p class="live-title" data-live-title>
-        {wallTitle(live)}
+        <bdi>{wallTitle(live)}</bdi>
       </p>
       <p class="live-state" data-live-state={run.state}>
         {stateWords(run.state)}

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Swimmer } from '../../shared-types/squad.ts';
+import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 import { hereWords } from './absences-model.ts';
 import type { Desk } from './desk.ts';
@@ -46,7 +47,9 @@ export function LanesNow({ desk: { link }, live }: { desk: Desk; live: LivePract
                 <td>{doing}</td>
                 <td>{rep}</td>
                 <td>{next}</td>
-                <td translate={false}>{turn}</td>
+                <td translate={false}>
+                  <bdi>{turn}</bdi>
+                </td>
               </tr>
             ))}
           </tbody>
@@ -63,7 +66,7 @@ function LaneHere({ desk, title, swimmers }: { desk: Desk; title: string; swimme
       <div class="ticks">
         {swimmers.map((swimmer) => (
           <HereTick key={swimmer.id} absences={desk.absences} swimmer={swimmer}>
-            {swimmer.name}
+            <bdi>{swimmer.name}</bdi>
           </HereTick>
         ))}
       </div>
@@ -114,12 +117,12 @@ export function PlannedToday({ desk }: { desk: Desk }): JSX.Element {
         <ul>
           {planned.map(({ practice, title }, place) => (
             <li key={`${practice} ${place}`}>
-              <span translate={false}>{title ?? 'No longer in the library'}</span>
+              <bdi translate={false}>{title ?? 'No longer in the library'}</bdi>
               <button
                 type="button"
                 data-put-on={practice}
                 disabled={title === null || wall.busy.value}
-                aria-label={`Put on the wall: ${title ?? 'a practice that is gone'}`}
+                aria-label={`Put on the wall: ${isolated(title ?? 'a practice that is gone')}`}
                 onClick={() => void today.putOn(practice)}
               >
                 Put on the wall

@@ -39,7 +39,7 @@ export function VersionsDialog({ desk }: { desk: Desk }): JSX.Element | null {
               >
                 <strong>Version {version}</strong>
                 <span class="quiet">{savedDay(savedAt)}</span>
-                <span class="quiet">{title}</span>
+                <bdi class="quiet">{title}</bdi>
               </button>
             </li>
           ))}

@@ -1,4 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
+import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import type { Manuscript } from './manuscript.ts';
@@ -61,7 +62,7 @@ export function createWall(
 
   async function putOn(): Promise<void> {
     const running = runningNow();
-    if (running && !(await mayReplace(`“${wallTitle(running)}” is being swum.`))) return;
+    if (running && !(await mayReplace(`“${isolated(wallTitle(running))}” is being swum.`))) return;
     const answer = await whileBusy(() => load(running !== null));
     // Somebody started one meanwhile: the server knows first.
     if (answer && !answer.ok && answer.code === WALL_IN_USE && !running) {

@@ -1,11 +1,12 @@
 import { type ClockFace, timeOfDay } from '../../shared-types/time.ts';
 import type { WallInfo } from '../../shared-types/wire/walls.ts';
+import { isolated } from '../common/isolated.ts';
 
 /** What the desk says of each wall. Pure. */
 
 /** `wall 2`, `wall 2, Far end` */
 export const calledOf = ({ number, settings }: Pick<WallInfo, 'number' | 'settings'>): string =>
-  [`wall ${number}`, ...(settings ? [settings.name] : [])].join(', ');
+  [`wall ${number}`, ...(settings ? [isolated(settings.name)] : [])].join(', ');
 
 /** `connected since 17:05`, by the pool's clock. */
 export function presenceWords({ connected, since }: WallInfo, face: ClockFace): string {

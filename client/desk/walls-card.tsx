@@ -30,7 +30,7 @@ function WallRow({ desk, wall }: { desk: Desk; wall: WallInfo }): JSX.Element {
         <div class="wall">
           <span class="wall-number">{number}</span>
           <span>
-            {settings?.name ?? `Wall ${number}`}
+            <bdi>{settings?.name ?? `Wall ${number}`}</bdi>
             <small>{setWords(wall)}</small>
             <small>{presenceWords(wall, link.settings.value)}</small>
           </span>

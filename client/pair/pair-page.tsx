@@ -17,7 +17,7 @@ function AlreadyPaired({ pair }: { pair: PairModel }): JSX.Element | null {
   return (
     <div class="paired" data-paired={access}>
       <p>
-        This device, “{name}”, is paired as {AS[access]}.{' '}
+        This device, “<bdi>{name}</bdi>”, is paired as {AS[access]}.{' '}
         {wanted ? `For the ${wanted} that is not enough: pair it anew.` : 'Pair it anew to change that.'}{' '}
       </p>
       <p class="ways">

@@ -1,6 +1,7 @@
 import type { LanePhase } from '../../shared-types/board/phase.ts';
 import type { ColourRole } from '../common/palette.ts';
 import { angleOnScreen, type Screen, type TextRole } from './legibility.ts';
+import { drawnOf } from './letters.ts';
 import { CAP_HEIGHT, emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
 
 /** A rectangle of the page, CSS pixels. */
@@ -107,7 +108,8 @@ function textBox(screen: Screen, set: 'figures' | 'words', spot: TextSpot): Text
 }
 
 export const figures = (screen: Screen, spot: TextSpot): TextBox => textBox(screen, 'figures', spot);
-export const words = (screen: Screen, spot: TextSpot): TextBox => textBox(screen, 'words', spot);
+export const words = (screen: Screen, spot: TextSpot): TextBox =>
+  textBox(screen, 'words', { ...spot, text: drawnOf(spot.text) });
 
 /** The largest capitals, at most `cap`, with which `text` takes at most `width`. */
 export const capToFit = (text: string, cap: number, width: number): number =>

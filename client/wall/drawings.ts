@@ -1,4 +1,5 @@
 import type { Texture } from 'pixi.js';
+import { directionOf } from '../common/isolated.ts';
 import { type ColourRole, PALETTE } from '../common/palette.ts';
 import type { Rect } from './boxes.ts';
 import { type DrawingName, drawMark } from './marks.ts';
@@ -60,6 +61,9 @@ export function wordsPicture(measure: Pen, { text, cap, colour, quiet }: Words):
     draw: (pen) => {
       pen.font = font;
       pen.fillStyle = PALETTE[colour];
+      // The full stop of a name that was cut stands at its end, which may be on the left.
+      pen.direction = directionOf(text);
+      pen.textAlign = 'left';
       pen.fillText(text, 0, above + cap);
     },
     cutFrom: (cut) => cut(),

@@ -2,7 +2,9 @@ import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { Instant } from '../../shared-types/brand.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
+import { isolated } from '../common/isolated.ts';
 import { fitType, isWhole, writeInParts } from './large-words.ts';
+import { drawnOf } from './letters.ts';
 import { wallName } from './set-up.ts';
 import {
   clockText,
@@ -127,8 +129,8 @@ export class Mirror {
       nextAt: lane.nextAt === null ? '' : String(Math.round(lane.nextAt)),
     });
     const text = laneText(lane, at);
-    if (!this.#isLarge) say(item, text);
-    else if (item.textContent !== text) writeInParts(item, text);
+    if (this.#isLarge) writeLarge(item, drawnOf(text));
+    else say(item, text);
   }
 
   #newItem(lane: number): HTMLElement {
@@ -157,6 +159,10 @@ function say(element: HTMLElement, text: string): void {
   if (element.textContent !== text) element.textContent = text;
 }
 
+function writeLarge(element: HTMLElement, text: string): void {
+  if (element.textContent !== text) writeInParts(element, text);
+}
+
 function headline(board: Board): string {
   const sets = board.sets.map((one) => [setLine(one), setDetail(one)].filter(Boolean).join(', '));
   return [board.timeOfDay, stateText(board), stateSentence(board), ...sets].filter(Boolean).join('. ');
@@ -167,7 +173,7 @@ function laneText(lane: LaneBoard, at: Instant): string {
   const wait = lane.countdownMs === null ? '' : `next in ${countdownText(lane.countdownMs)}`;
   const holds = lane.swimmers.map((swimmer) => {
     const hold = holdOf(swimmer, at);
-    return [swimmer.label, ...(hold ? [...hold.passing, hold.main] : [])].filter(Boolean).join(' ');
+    return [isolated(swimmer.label), ...(hold ? [...hold.passing, hold.main] : [])].filter(Boolean).join(' ');
   });
   return [
     `Lane ${lane.lane}: ${PHASE_WORDS[lane.phase]}${lane.phase === 'gate' ? ' for the coach' : ''}`,
@@ -175,7 +181,7 @@ function laneText(lane: LaneBoard, at: Instant): string {
     lane.rep && repText(lane.rep) ? `rep ${repText(lane.rep)}` : '',
     holds.filter(Boolean).join(', '),
     leftAt === null ? '' : `time ${runningText(at - leftAt)}`,
-    lane.turn?.label ? `${lane.turn.label} leaves next` : '',
+    lane.turn?.label ? `${isolated(lane.turn.label)} leaves next` : '',
     lane.rep ? roundText(lane.rep) : '',
   ]
     .filter(Boolean)

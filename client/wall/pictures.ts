@@ -61,6 +61,9 @@ function newPen(width: number, height: number): Pen {
   return pen;
 }
 
+/** So much of a canvas is a picture's own. */
+const slotOf = (length: number): number => Math.ceil(length) + MARGIN;
+
 /** Pictures that are not on their shelves yet, each once. */
 type Missing = Map<string, MissingPicture>;
 interface MissingPicture extends Pick<Picture<unknown>, 'width' | 'height' | 'draw'> {
@@ -177,10 +180,7 @@ export class Pictures {
 
   #draw(missing: Missing): void {
     const pictures = [...missing.values()];
-    const sizes = pictures.map(({ width, height }) => ({
-      width: Math.ceil(width) + MARGIN,
-      height: Math.ceil(height) + MARGIN,
-    }));
+    const sizes = pictures.map(({ width, height }) => ({ width: slotOf(width), height: slotOf(height) }));
     for (const canvas of pack(sizes, MOST_TEXTURE_PIXELS / this.#resolution)) this.#drawOn(canvas, pictures);
   }
 
@@ -193,6 +193,10 @@ export class Pictures {
       if (!picture) continue;
       pen.save();
       pen.setTransform(resolution, 0, 0, resolution, x * resolution, y * resolution);
+      // Marks may reach farther than any room for them: not into the picture beside this one.
+      pen.beginPath();
+      pen.rect(0, 0, slotOf(picture.width), slotOf(picture.height));
+      pen.clip();
       picture.draw(pen);
       pen.restore();
       picture.keep((part = { x: 0, y: 0, width: this.#whole(picture.width), height: this.#whole(picture.height) }) => {

@@ -1,6 +1,7 @@
 import type { End } from '../../shared-types/pool.ts';
 import type { SheetLane } from '../../shared-types/sheet.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
+import { isolated } from '../common/isolated.ts';
 import type { Screen } from './legibility.ts';
 
 /** The sheet's lanes that this wall shows, top to bottom, and the end of the pool that is to their right: its own. */
@@ -17,7 +18,7 @@ export function lanesSeen(
 export function wallName(wall: WallSetUp | null): string {
   if (!wall) return '';
   const number = `wall ${wall.number}`;
-  return wall.settings ? `${number} · ${wall.settings.name}` : number;
+  return wall.settings ? `${number} · ${isolated(wall.settings.name)}` : number;
 }
 
 /** What is known of the picture and of who looks at it: as set up, else as the page's address says. */

@@ -1,3 +1,5 @@
+import { lettersOf } from './letters.ts';
+
 /**
  * Measures of the wall's typeface, Atkinson Hyperlegible Next at weight 600, in ems: as a browser measures them.
  * Lighter weights run narrower, so a text never needs more than this.
@@ -58,8 +60,12 @@ function widthOf(character: string): number {
   return bare === undefined ? UNKNOWN_WIDTH : Math.max(bare, 0.4);
 }
 
+/** What is drawn into the picture before it: another one joined to that, or the colour of its skin. */
+const IN_ONE_PICTURE = /\u200D\p{Extended_Pictographic}|\p{Emoji_Modifier}/gu;
+
 /** Width of running words in ems, a little on the wide side. */
-export const wordsWidth = (text: string): number => [...text].reduce((sum, character) => sum + widthOf(character), 0);
+export const wordsWidth = (text: string): number =>
+  [...text.replace(IN_ONE_PICTURE, '')].reduce((sum, character) => sum + widthOf(character), 0);
 
 /** The characters that figures are made of. */
 export const FIGURE_CHARACTERS = '0123456789:./ ';
@@ -84,17 +90,14 @@ export const emOf = (cap: number): number => cap / CAP_HEIGHT;
 /** What has just been made to fit may be too wide by this share of a rounding. */
 const ROUNDING = 1e-9;
 
-/** Letters with all that is set on them: cut between these only. */
-const LETTERS = /\P{M}(?:\p{M}|\u200D\P{M})*/gu;
-
 /** `text`, cut to at most `width` at capitals of `cap` (same unit) with what says so at its end. */
 function cutTo(text: string, width: number, cap: number, end: string): string {
   const room = width * (1 + ROUNDING);
   if (wordsWidth(text) * emOf(cap) <= room) return text;
-  const characters = text.match(LETTERS) ?? [];
-  const cut = (): string => `${characters.join('').trimEnd()}${end}`;
-  while (characters.length > 0 && wordsWidth(cut()) * emOf(cap) > room) characters.pop();
-  return characters.length > 0 ? cut() : '';
+  const letters = lettersOf(text);
+  const cut = (): string => `${letters.join('').trimEnd()}${end}`;
+  while (letters.length > 0 && wordsWidth(cut()) * emOf(cap) > room) letters.pop();
+  return letters.length > 0 ? cut() : '';
 }
 
 /** `text`, cut with an ellipsis to at most `width` at capitals of `cap` (same unit). */

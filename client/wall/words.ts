@@ -5,6 +5,7 @@ import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import { type Instant, instant } from '../../shared-types/brand.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { clockReading, formatSwimTime, pastTheMinute } from '../../shared-types/time.ts';
+import { isolated } from '../common/isolated.ts';
 
 /** What the wall writes for each phase of a lane. */
 export const PHASE_WORDS: Readonly<Record<LanePhase, string>> = {
@@ -120,7 +121,8 @@ export const isBetweenSets = (board: Board): boolean => {
 export const setLine = ({ set }: BoardSet): string => set.words;
 
 /** `Main set · at 200 pace, from a dive` */
-export const setDetail = ({ section, set }: BoardSet): string => [section, set.detail].filter(Boolean).join(' · ');
+export const setDetail = ({ section, set }: BoardSet): string =>
+  [isolated(section), set.detail].filter(Boolean).join(' · ');
 
 /** `then 4 × 100 kick at :30`: the set after this one, once it is near. */
 export function upNextText(board: Board, trimMs: number): string {

@@ -1,143 +1,224 @@
-import type { BrowserContext, Page } from 'playwright-core';
-import { expect, onTestFinished, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
 import { PAGES_FOLDER } from '../../server/pages.ts';
-import { SteppedClock } from '../../server/rehearsal/clock.ts';
-import { Rehearsal } from '../../server/rehearsal/rehearsal.ts';
+import { putOnWall } from '../../server/rehearsal/put-on-wall.ts';
+import { shortLabels } from '../../server/running/labels.ts';
 import { asName } from '../../shared-types/plain-name.ts';
-import { squadAnswerSchema } from '../../shared-types/wire/desk.ts';
-import { HOSTILE_TEXTS, PLAIN_NAMES, quoted } from '../fixtures/hostile-texts.ts';
+import type { Swimmer } from '../../shared-types/squad.ts';
+import { practiceSummarySchema } from '../../shared-types/wire/desk.ts';
+import { HOSTILE_TEXTS, LONGEST_NAME, squadCalled } from '../fixtures/hostile-texts.ts';
+import { RunningClock } from '../fixtures/machine-clock.ts';
 import { paired } from '../fixtures/paired.ts';
 import { pairAs } from '../fixtures/pairing.ts';
 import { pool25 } from '../fixtures/planning.ts';
-import { type RunningServer, runServerOn, TestScreen } from '../fixtures/running-server.ts';
+import { type RunningServer, runServerOn } from '../fixtures/running-server.ts';
 import { useChromium } from './chrome.ts';
-import { printed } from './printed.ts';
+import { InertPage } from './inert-page.ts';
 
-/** Stored texts that would like to be more than text, through every page and on paper. */
+const LANES = 6;
+const WALL_NAME = '<img src=x onerror=pwned=1>';
+const DEVICE_NAME = '"><script>window.pwned=1</script>';
+const NAMES = HOSTILE_TEXTS.map(({ text }) => text);
+const TITLE = '<script>window.pwned=1</script> نص 12';
+
+const PRACTICE = `# ${TITLE}
+
+Main set: race pace
+${NAMES.map((text) => `1 x 50 free @ 1:00 at 200 pace -- ${text}`).join('\n')}
+`;
+
+/** A half has no place in UTF-8: what is stored or sent of a text has a sign in its place. */
+const asStored = (text: string): string => text.toWellFormed();
 
 const browser = useChromium();
 
-const NAMES = [...HOSTILE_TEXTS, ...PLAIN_NAMES];
-const SHOWN = NAMES.map(asName);
-const [MARKUP = ''] = HOSTILE_TEXTS;
-
-const squadOf = (names: readonly string[]): string =>
-  [
-    'swimmer,lane,event,course,time',
-    ...names.map((name, nth) => `${quoted(name)},${(nth % 6) + 1},200 free,SCM,2:${String(nth + 10)}.00`),
-  ].join('\n');
-
-const notes = HOSTILE_TEXTS.map((text) => `1 x 50 choice easy -- ${text.replace(/[\r\n]/g, ' ')}`).join('\n');
-const PRACTICE = `# ${MARKUP}
-
-Pace: race pace
-4 x 50 free @ 1:00 at 200 pace
-
-Down
-${notes}
-`;
-
-/** What the browser holds against our pages, whatever they were given. */
-interface Watched {
-  readonly context: BrowserContext;
-  readonly wrongs: string[];
+interface Hostile {
+  readonly server: RunningServer;
+  readonly swimmers: readonly Swimmer[];
 }
 
-async function watched(url: string): Promise<Watched> {
-  const context = await browser().newContext({ viewport: { width: 1280, height: 900 } });
-  onTestFinished(() => context.close());
-  const wrongs: string[] = [];
-  context.on('page', (page) => {
-    page.on('dialog', (dialog) => {
-      wrongs.push(`dialog: ${dialog.message()}`);
-      void dialog.dismiss();
-    });
-    page.on('pageerror', ({ message }) => wrongs.push(`error: ${message}`));
-    page.on('console', (said) => said.type() === 'error' && wrongs.push(`console: ${said.text()}`));
-    page.on('request', (request) => {
-      if (!request.url().startsWith(url) && !/^(blob|data):/.test(request.url()))
-        wrongs.push(`asked: ${request.url()}`);
-    });
+const titlesOf = async ({ ask }: RunningServer): Promise<string[]> =>
+  practiceSummarySchema
+    .array()
+    .parse((await ask('GET', '/api/practices')).body)
+    .map(({ title }) => title);
+
+/** Everything that can be called something is called something hostile. */
+async function hostileServer(): Promise<Hostile> {
+  const server = await runServerOn(new RunningClock(Date.UTC(2027, 0, 15, 18)), { pages: async () => PAGES_FOLDER });
+  const squadCsv = squadCalled(NAMES, LANES);
+  const swum = { practiceText: PRACTICE, squadCsv, pool: { ...pool25, lanes: LANES } };
+  const swimmers = await putOnWall(paired(server.url), swum, randomId);
+  for (const text of NAMES) {
+    const body = { text: `# ${text}\n\n4 x 50 free @ 1:00\n`, baseVersion: 0 };
+    expect((await server.ask('PUT', `/api/practices/${randomId()}`, { body })).status).toBe(200);
+  }
+  await server.ask('PUT', '/api/squad/privacy', { body: { names: 'full', keepMonths: null } });
+  await pairAs(server, 'owner', DEVICE_NAME);
+  return { server, swimmers };
+}
+
+const onDesk = ({ server }: Hostile, area: string): Promise<InertPage> =>
+  InertPage.on(browser(), `${server.url}/desk#${area}`);
+
+const namesOf = ({ swimmers }: Hostile): string[] => swimmers.map(({ name }) => name);
+
+const namesInLane = ({ swimmers }: Hostile, lane: number): string[] =>
+  swimmers.flatMap((one) => (one.lane === lane ? [one.name] : []));
+
+/** The deck and a wall on a pool that goes by itself; one time is taken. */
+async function swum({ server }: Hostile): Promise<{ deck: InertPage; wall: InertPage }> {
+  const wall = await InertPage.on(browser(), `${server.url}/wall?renderer=canvas`, { width: 960, height: 540 });
+  const deck = await InertPage.on(browser(), `${server.url}/deck`, { width: 1024, height: 768, hasTouch: true });
+  await deck.page.locator('[data-press="start"][data-when="now"]:enabled').tap();
+  await deck.page.locator('[data-lane="1"] [data-press="time"]:enabled').tap();
+  await deck.page.waitForSelector('[data-lane="1"] [data-last-time]:not(:empty)', { state: 'attached' });
+  return { deck, wall };
+}
+
+describe('hostile names and texts', () => {
+  let hostile: Hostile;
+  beforeEach(async () => {
+    hostile = await hostileServer();
   });
-  return { context, wrongs };
-}
 
-/** No script of a text ran on the page, and nothing of a text became an element. */
-async function expectInert(page: Page): Promise<void> {
-  expect(await page.evaluate(() => Reflect.get(window, 'pwned'))).toBeUndefined();
-  expect(await page.locator('img[src="x"], script:not([src]), [onerror]').count()).toBe(0);
-}
+  test('are stored as names; longer ones are refused', async () => {
+    const { server } = hostile;
+    expect(NAMES.every((name) => name.length <= LONGEST_NAME)).toBe(true);
+    expect(namesOf(hostile).sort()).toEqual(NAMES.map(asName).sort());
+    const body = { csv: squadCalled(['國'.repeat(LONGEST_NAME + 1)], 1), fileName: 'squad.csv' };
+    expect((await server.ask('PUT', '/api/squad', { body })).status).toBe(422);
+  });
 
-/** A season of one practice, swum by all of them, with a wall and a device that are named so. */
-async function stored(
-  names: readonly string[],
-): Promise<{ server: RunningServer<SteppedClock>; squad: { id: string; name: string }[] }> {
-  const clock = new SteppedClock(Date.UTC(2027, 0, 15, 12));
-  const server = await runServerOn(clock, { pages: async () => PAGES_FOLDER });
-  const wall = new TestScreen(server.url, 'wall');
-  await wall.hello();
-  const settings = { name: MARKUP.slice(0, 30), place: 'far', lanes: null, order: 'first-on-top', diagonalInches: 55 };
-  const sound = { on: false, offsetMs: 0 };
-  const body = { ...settings, distanceM: 12, sound };
-  expect((await server.ask('PUT', `/api/walls/${wall.device}`, { body })).status).toBe(200);
-  await pairAs(server, 'screen', MARKUP);
-  const swum = { practiceText: PRACTICE, squadCsv: squadOf(names), pool: pool25 };
-  await (await Rehearsal.prepared({ server: paired(server.url), clock, newId: randomId, seed: 3 }, swum)).run();
-  const { swimmers } = squadAnswerSchema.parse((await server.ask('GET', '/api/squad')).body);
-  return { server, squad: swimmers };
-}
+  test('do nothing in the squad, its lanes, and what a file would change', async () => {
+    const desk = await onDesk(hostile, 'squad');
+    await desk.page.waitForSelector('.squad-lane');
+    await desk.tells(namesOf(hostile), '.squad-lane');
+    await desk.page.fill('[name="event"]', '200 free');
+    await desk.page.click('[data-action="propose-lanes"]');
+    await desk.tells(namesOf(hostile), '[data-proposed-lane]');
+    await desk.page.click('[data-action="leave-proposal"]');
 
-const AREAS = ['practice', 'plan', 'squad', 'today', 'results', 'results/season', 'results/weeks'];
+    const others = NAMES.filter((_, place) => place % 2 === 0).map((name) => `${name.slice(0, -1)}~`);
+    const file = { name: '<img src=x onerror=pwned=1>.csv', mimeType: 'text/csv' };
+    const buffer = Buffer.from(squadCalled(others, LANES));
+    await desk.page.setInputFiles('.squad-file input[type="file"]', { ...file, buffer });
+    await desk.page.click('[data-action="preview-squad"]:enabled');
+    await desk.tells([file.name], 'dialog[open]');
+    await desk.tells(others.map(asName), 'dialog[open]');
+    await desk.tells(namesOf(hostile), 'dialog[open]');
+  });
 
-test('hostile names and texts are text on every page of the desk, and on paper', { timeout: 180_000 }, async () => {
-  const { server, squad } = await stored(NAMES);
-  expect(squad.map(({ name }) => name).sort()).toEqual(SHOWN.toSorted());
-  const { context, wrongs } = await watched(server.url);
-  const page = await context.newPage();
-  await page.addInitScript('window.print = () => {}');
-  for (const area of AREAS) {
-    await page.goto(`${server.url}/desk#${area}`);
-    await page.waitForSelector('[data-desk] [data-link="live"]');
-    await page.waitForLoadState('networkidle');
-    await expectInert(page);
-  }
-  await page.goto(`${server.url}/desk#squad`);
-  await page.waitForSelector('.squad-lane');
-  const words = (await page.locator('.squad-lane').allTextContents()).join(' ');
-  for (const name of SHOWN) expect(words).toContain(name);
-  for (const { id, name } of squad.slice(0, 4)) {
-    await page.goto(`${server.url}/desk#squad/${id}`);
-    await page.getByRole('heading', { name }).first().waitFor();
-    await expectInert(page);
-  }
-  await page.goto(`${server.url}/desk#today`);
-  await page.waitForSelector('.devices-card');
-  expect(await page.locator('.devices-card').textContent()).toContain(MARKUP);
-  await page.goto(`${server.url}/desk#results`);
-  await page.waitForSelector('[data-chart="drawn"]');
-  const paper = (await printed(page, 'A4')).map(({ text }) => text).join(' ');
-  expect(paper).toContain('DROP TABLE');
-  await expectInert(page);
-  expect(wrongs).toEqual([]);
-});
+  test('do nothing on a swimmer’s own page', async () => {
+    const desk = await onDesk(hostile, 'squad');
+    for (const { id, name } of hostile.swimmers) {
+      await desk.page.goto(`${hostile.server.url}/desk#squad/${id}`);
+      await desk.page.waitForSelector(`[data-swimmer-page="${id}"]`);
+      await desk.tells([name], 'h2');
+      await desk.tells([name], '[data-action="remove-swimmer"]');
+    }
+  });
 
-test('hostile names are text on deck and wall, too', { timeout: 120_000 }, async () => {
-  // Whoever leads a lane is called on the wall: those of other scripts, and a stack of marks.
-  const { server } = await stored(NAMES.toReversed());
-  const practice = { text: PRACTICE, baseVersion: 0 };
-  const id = randomId();
-  await server.ask('PUT', `/api/practices/${id}`, { body: practice });
-  await server.ask('POST', '/api/runs', { body: { practice: id, version: 1, replace: true } });
-  const { context, wrongs } = await watched(server.url);
-  const deck = await context.newPage();
-  await deck.goto(`${server.url}/deck`);
-  await deck.waitForSelector('[data-deck][data-link="live"]');
-  await expectInert(deck);
-  const wall = await context.newPage();
-  await wall.setViewportSize({ width: 1920, height: 1080 });
-  await wall.goto(`${server.url}/wall?renderer=canvas`);
-  await wall.waitForSelector('[data-board][data-link="live"] [data-lane]', { state: 'attached' });
-  await expectInert(wall);
-  expect(wrongs).toEqual([]);
+  test('do nothing in the library, a practice, its versions and its plan', async () => {
+    const desk = await onDesk(hostile, 'practice');
+    const titles = await titlesOf(hostile.server);
+    await desk.tells(titles, '.library');
+    await desk.page.locator('.library li button').filter({ hasText: TITLE }).first().click();
+    await desk.tells([TITLE], 'h2');
+    await desk.page.waitForSelector('.lane-table, [data-lane-table], .sheet table');
+    await desk.page.click('.more-actions summary');
+    await desk.page.click('[data-action="versions"]');
+    await desk.page.click('[data-version="1"]');
+    await desk.tells([TITLE], 'dialog[open]');
+    await desk.page.keyboard.press('Escape');
+    await desk.page.click('[data-area="plan"]');
+    await desk.page.waitForSelector('[data-add]');
+    await desk.tells(titles, '[data-add]');
+  });
+
+  test('do nothing on the wall, the deck and its panels', async () => {
+    const { deck, wall } = await swum(hostile);
+    const called = shortLabels(hostile.swimmers);
+    const inLane = hostile.swimmers.flatMap(({ id, lane }) => (lane === 1 ? [called[id] ?? ''] : []));
+    await wall.tells(namesOf(hostile), '.mirror [data-lane]');
+    const { page } = deck;
+    for (const panel of ['times', 'results', 'keypad', 'who']) {
+      await page.locator('[data-lane="1"] [data-press="lane"]').tap();
+      await page.locator(`[data-panel] [data-press="${panel}"]`).tap();
+      await page.waitForSelector('[data-panel]');
+      // In the tables of times stands who has left.
+      await deck.tells(panel === 'who' ? inLane : inLane.slice(0, 1), '[data-panel]');
+      await page.locator('[data-press="close"]').tap();
+    }
+    await page.locator('[data-press="change"]').tap();
+    await deck.isInert();
+    await wall.isInert();
+  });
+
+  test('do nothing where the practice is run from, in what is set up and in who is paired', async () => {
+    const { server } = hostile;
+    const { wall } = await swum(hostile);
+    const desk = await onDesk(hostile, 'today');
+    await desk.page.click('[data-wall="1"] [data-action="set-wall"]');
+    await desk.page.fill('[name="name"]', WALL_NAME);
+    await desk.page.click('[data-action="save-wall"]');
+    await desk.tells([WALL_NAME], '[data-wall="1"]');
+    await desk.tells([DEVICE_NAME], '.devices-card');
+    await desk.tells([TITLE], '[data-live-title]');
+    await desk.tells(namesOf(hostile), '.today');
+    await desk.page.click('[data-wall="1"] [data-action="identify"]');
+    await wall.tells([WALL_NAME], '.mirror .name');
+    expect(server.farwall.keeper.run).not.toBeNull();
+  });
+
+  test('do nothing in results, over the season and the weeks', async () => {
+    await swum(hostile);
+    const desk = await onDesk(hostile, 'results');
+    await desk.tells([TITLE], '.runs');
+    await desk.page.waitForSelector('[data-set]');
+    const [first = ''] = namesInLane(hostile, 1);
+    await desk.tells([first], '[data-set]');
+    for (const page of ['season', 'weeks']) {
+      await desk.page.goto(`${hostile.server.url}/desk#results/${page}`);
+      await desk.page.waitForSelector(page === 'season' ? '[aria-label="The set over the season"]' : '[data-week-of]');
+      await desk.isInert();
+    }
+    await desk.tells(namesOf(hostile), '[data-week-of]');
+  });
+
+  test('are printed as they are', async () => {
+    await swum(hostile);
+    const [first = ''] = namesInLane(hostile, 1);
+    const desk = await onDesk(hostile, 'results');
+    await desk.page.waitForSelector('[data-set]');
+    await desk.page.click('[data-action="print"]');
+    await desk.prints([TITLE, first]);
+    await desk.page.click('[data-action="print-one"]');
+    await desk.page.locator('[data-print-for]').filter({ hasText: first }).click();
+    await desk.prints([TITLE, first]);
+
+    await desk.page.click('[data-area="practice"]');
+    await desk.page.locator('.library li button').filter({ hasText: TITLE }).first().click();
+    await desk.page.waitForSelector('[data-action="put-on-wall"]:not([disabled])');
+    await desk.page.click('.more-actions summary');
+    await desk.page.click('[data-action="print-practice"]');
+    await desk.prints([TITLE, ...NAMES.map(asStored)]);
+    await desk.page.click('.more-actions summary');
+    await desk.page.click('[data-action="print-cards"]');
+    await desk.prints(namesOf(hostile));
+  });
+
+  test('with a tower of marks stand in the rows of nobody else', async () => {
+    const at = hostile.swimmers.findIndex(({ name }) => name.startsWith('Zalgo'));
+    const tower = hostile.swimmers[at];
+    const above = hostile.swimmers.slice(0, at).findLast(({ lane }) => lane === tower?.lane);
+    const desk = await onDesk(hostile, 'squad');
+    await desk.page.waitForSelector('.squad-lane');
+    await desk.staysClearOfMarks(`.squad-lane [data-swimmer="${above?.id}"]`);
+
+    const { deck } = await swum(hostile);
+    await deck.page.locator(`[data-lane="${tower?.lane}"] [data-press="lane"]`).tap();
+    await deck.page.locator('[data-panel] [data-press="who"]').tap();
+    await deck.staysClearOfMarks(`[data-panel] [data-swimmer="${above?.id}"]`);
+  });
 });
