@@ -1,7 +1,7 @@
 import { type Instant, instant, type LaneNumber, ms } from '../../shared-types/brand.ts';
 import type { Refusal } from '../../shared-types/commands.ts';
 import type { RunEvent } from '../../shared-types/events.ts';
-import { type LaneMotion, laneRunOf, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
+import { type LaneMotion, type LaneRun, laneRunOf, repFrom, sendOffsOf } from '../../shared-types/motion.ts';
 import { departuresOf, type Sheet } from '../../shared-types/sheet.ts';
 import { joinsFrom } from '../../shared-types/trace.ts';
 import { notNow, secondsText, type Vectors } from './in-words.ts';
@@ -40,11 +40,16 @@ function endsShifts(sheet: Sheet, event: RunEvent, lane: LaneNumber): boolean {
   return event.gate !== undefined && (sheet.joins[event.gate]?.lanes.includes(lane) ?? false);
 }
 
-/** How many joins a lane has behind it at an instant, as it moves by these vectors. */
-function joinsMet(sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber, at: Instant): number {
+/** How many joins a lane has behind it at an instant. */
+function joinsMet(sheet: Sheet, { motion, trace }: LaneRun, at: Instant): number {
+  const left = trace.findLast(({ rate, join, at: from }) => rate === 1 && join !== undefined && from <= at);
+  return Math.max(joinsFrom(sheet, motion), (left?.join ?? -1) + 1);
+}
+
+/** The same for a lane as it moves by these vectors. */
+function joinsMetBy(sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber, at: Instant): number {
   const run = laneRunOf(sheet, motions, lane);
-  const left = run?.trace.findLast(({ rate, join, at: from }) => rate === 1 && join !== undefined && from <= at);
-  return Math.max(run ? joinsFrom(sheet, run.motion) : 0, (left?.join ?? -1) + 1);
+  return run ? joinsMet(sheet, run, at) : 0;
 }
 
 /**
@@ -53,14 +58,14 @@ function joinsMet(sheet: Sheet, motions: readonly LaneMotion[], lane: LaneNumber
  */
 function shiftedBy(lane: LaneNumber, { events, sheetAfter, at }: Shifts): number {
   const newest = events[events.length - 1];
-  const met = newest ? joinsMet(sheetAfter(newest.seq).sheet, newest.motions, lane, at) : 0;
+  const met = newest ? joinsMetBy(sheetAfter(newest.seq).sheet, newest.motions, lane, at) : 0;
   const takenBack = new Set(events.flatMap(({ kind, takesBack }) => (kind === 'undo' ? (takesBack ?? []) : [])));
   let sumMs = 0;
   for (let place = events.length - 1; place >= 0; place -= 1) {
     const event = events[place];
     if (!event) break;
     const { sheet } = sheetAfter(event.seq);
-    if (joinsMet(sheet, event.motions, lane, event.at) < met) break;
+    if (joinsMetBy(sheet, event.motions, lane, event.at) < met) break;
     if (takenBack.has(event.seq)) continue;
     if (endsShifts(sheet, event, lane)) break;
     if (event.lane === lane) sumMs += event.byMs ?? 0;
@@ -117,7 +122,11 @@ function nextFixed(sheet: Sheet, then: LaneThen, at: Instant): Fixed {
   const { lane, end } = then.run;
   const next = lane.steps[repFrom(lane, then.place.ahead, end)];
   const gate = lane.steps[end];
-  const joins = sheet.joins.filter(({ lanes, atMs }) => lanes.includes(lane.lane) && atMs > then.place.position);
+  const met = joinsMet(sheet, then.run, at);
+  const joins = sheet.joins.filter(
+    ({ lanes, atMs }, index) =>
+      lanes.includes(lane.lane) && (atMs > then.place.position || (atMs === then.place.position && index >= met)),
+  );
   const fixed: Fixed[] = [
     ...gapsAhead(then, at).map((position): Fixed => ({ position, what: 'leaves' })),
     ...(next?.kind === 'rep' ? [{ position: next.atMs, what: 'leaves' as const }] : []),

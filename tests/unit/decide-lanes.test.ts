@@ -280,6 +280,23 @@ describe('[CMD2] shift', () => {
     );
   });
 
+  test('[CMD2] in a lead-in nobody is moved over the place where all meet, though it lies right there', () => {
+    const sheet = sheetOf(
+      { lanes: 2 },
+      { reps: 1, every: 0 },
+      { meet: 'gate' },
+      { meet: 'join' },
+      { rest: 10 },
+      { reps: 1, every: 60 },
+    );
+    const coach = started(sheet);
+    coach.press({ kind: 'go', gate: 0, when: ':30' }, 10);
+    const earlier = (byMs: number): string => coach.replyTo({ kind: 'shift', lane: 2, byMs }, 25);
+    expect(earlier(-6000)).toBe('Lane 2 meets the other lanes in 5 s: it cannot do so 6 s earlier.');
+    expect(earlier(-5000)).toBe('accepted');
+    expect(coach.replyTo({ kind: 'shift', lane: 2, byMs: -6000 }, 31)).toBe('accepted');
+  });
+
   test('[CMD2] who waits at a join or gate, or is done, is refused in words', () => {
     const coach = started(twoLanes);
     coach.press({ kind: 'shift', lane: 2, byMs: 20_000 }, 30);
