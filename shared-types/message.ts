@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { laneNumberSchema, type SwimmerId, swimmerIdSchema } from './brand.ts';
+import { isolated } from './isolated.ts';
 
 export const MESSAGE_CODES = [
   'unreadable',
@@ -69,9 +70,4 @@ export const mention = (swimmer: SwimmerId): string => `{${swimmer}}`;
 
 /** The text with each swimmer called what `labels` says; "a swimmer" for one who is gone. */
 export const withNames = (text: string, labels: Readonly<Record<string, string>>): string =>
-  text.replace(/\{([0-9a-f]{32})\}/g, (_, id: string) => apart(labels[id] ?? 'a swimmer'));
-
-const RIGHT_TO_LEFT = /[\p{Script=Hebrew}\p{Script=Arabic}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}]/u;
-
-/** A name that reads from right to left would take figures beside it along (UAX #9): isolated it stays by itself. */
-export const apart = (name: string): string => (RIGHT_TO_LEFT.test(name) ? `\u2068${name}\u2069` : name);
+  text.replace(/\{([0-9a-f]{32})\}/g, (_, id: string) => isolated(labels[id] ?? 'a swimmer'));

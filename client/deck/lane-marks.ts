@@ -1,9 +1,9 @@
 import type { Instant, LaneNumber, Ms, SwimmerId } from '../../shared-types/brand.ts';
 import type { Departure } from '../../shared-types/departures.ts';
 import { type Expectation, type Expected, expectedAt, targetAt } from '../../shared-types/expected.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import { type RepStep, type Sheet, targetsOf } from '../../shared-types/sheet.ts';
-import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 
 /** A lane's times, and who is still to come: what the deck says of them and does with them is told by these. Pure. */

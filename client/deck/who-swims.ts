@@ -1,7 +1,7 @@
 import { type Instant, type LaneNumber, type SwimmerId, swimmerIdSchema } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import { placeAt, repFrom } from '../../shared-types/motion.ts';
 import { everybodyIn, lineupOf, type SheetLane } from '../../shared-types/sheet.ts';
-import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 
 /** [CMD7] Who swims in a lane from its next rep on, and who could. Pure. */

@@ -4,11 +4,11 @@ import type { BoardPhase, LanePhase } from '../../shared-types/board/phase.ts';
 import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import type { Ms } from '../../shared-types/brand.ts';
 import type { Answer, CommandKind } from '../../shared-types/commands.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Mark } from '../../shared-types/marks.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { formatClock, formatSwimTime, roundHalfUp } from '../../shared-types/time.ts';
 import { boundText, isUncertain } from '../common/clock-bound.ts';
-import { isolated } from '../common/isolated.ts';
 import type { LinkState } from '../common/live.ts';
 
 /** What the deck says. Pure. */

@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useId } from 'preact/hooks';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Access } from '../../shared-types/wire/access.ts';
 import type { PairedDevice, ShownCode } from '../../shared-types/wire/pairing.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { pairingAddress, placesOf, seenWords } from './devices-words.ts';
 import { Modal } from './modal.tsx';

@@ -1,7 +1,7 @@
 import { effect, type ReadonlySignal, signal } from '@preact/signals';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Access } from '../../shared-types/wire/access.ts';
 import type { DevicesAnswer, Paired, PairedDevice, ShownCode } from '../../shared-types/wire/pairing.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Link } from '../common/live.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import { createNewest } from './newest.ts';

@@ -1,7 +1,7 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
 import type { PracticeId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import { newPracticeId } from '../common/ids.ts';
-import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 import type { DeskServer } from './desk-server.ts';
 

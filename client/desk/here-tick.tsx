@@ -1,6 +1,6 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
-import { isolated } from '../common/isolated.ts';
 import type { AbsencesModel } from './absences-model.ts';
 
 interface Props {

@@ -1,9 +1,9 @@
 import { Fragment, type JSX } from 'preact';
 import type { SwimmerId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import { isMixed, type Sheet, type SheetLane, type Target } from '../../shared-types/sheet.ts';
 import { formatClock } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { type LaneRow, type RepRow, repsText, type SectionRows, sectionsOf } from './lane-rows.ts';
 import {

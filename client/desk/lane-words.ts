@@ -1,7 +1,7 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
 import type { ProposedLane } from '../../shared-types/wire/lanes.ts';
-import { isolated } from '../common/isolated.ts';
 import { type Move, swimmersIn } from './lane-moves.ts';
 
 /** What a change has done, and what the button that takes it back says. */

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
+import { isolated } from '../../shared-types/isolated.ts';
 import { eventText } from '../../shared-types/squad.ts';
 import type { LanesProposal, ProposedLane } from '../../shared-types/wire/lanes.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { figureWords, timeWords, whyWords } from './lane-words.ts';
 import { Modal } from './modal.tsx';

@@ -1,8 +1,8 @@
 import type { SwimmerId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { JudgedRep, ShownSet, ShownSwimmer } from '../../shared-types/wire/results.ts';
-import { isolated } from '../common/isolated.ts';
 import { loadText } from './load-fields.ts';
 import { nameOf } from './names.ts';
 

@@ -1,8 +1,8 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals';
 import type { RunId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { RepLoad } from '../../shared-types/loads.ts';
 import type { Pulled } from '../../shared-types/wire/results.ts';
-import { isolated } from '../common/isolated.ts';
 import type { DeskServer } from './desk-server.ts';
 import { isProblem, readLoad } from './load-fields.ts';
 import type { LoadCell, LoadRow } from './load-grid.ts';

@@ -1,9 +1,9 @@
 import type { JSX } from 'preact';
 import type { SwimmerId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ResultsAnswer, ShownSet } from '../../shared-types/wire/results.ts';
-import { isolated } from '../common/isolated.ts';
 import { nameOf } from './names.ts';
 import { type PaperHead, paperBlocks, printedSets, REPS_A_BLOCK } from './paper-blocks.ts';
 import { RepCell } from './rep-cell.tsx';

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useId } from 'preact/hooks';
+import { isolated } from '../../shared-types/isolated.ts';
 import { KEEP_MONTHS, type Privacy, privacySchema, WALL_NAMES } from '../../shared-types/wire/privacy.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { exportAddress } from './privacy-swimmer.tsx';
 import { monthsWords, NAMES_WORDS } from './privacy-words.ts';

@@ -1,6 +1,6 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import type { ClockFace } from '../../shared-types/time.ts';
 import type { KeepMonths, Mention, Older, StoredOf, WallNames } from '../../shared-types/wire/privacy.ts';
-import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 import { dayOfYear } from './days.ts';
 

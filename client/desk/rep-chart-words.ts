@@ -1,5 +1,5 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import { formatSwimTime } from '../../shared-types/time.ts';
-import { isolated } from '../common/isolated.ts';
 import type { ChartMark, TimeChart } from './chart-model.ts';
 import { type DrawnSet, drawnMs, drawnSwimmers, VERDICT_MARKS, type Verdict, verdictOf } from './rep-chart.ts';
 import { mostReps, pacedOpening, targetWords } from './result-words.ts';

@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import type { RunId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ReferenceOffer, ShownSet } from '../../shared-types/wire/results.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import type { OfferedResult } from './desk-server.ts';
 import { nameOf } from './names.ts';

@@ -1,6 +1,6 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import type { SquadBefore, SquadPreview, SwimmerChange, SwimmerChanges } from '../../shared-types/wire/squad.ts';
-import { isolated } from '../common/isolated.ts';
 import { counted } from './counted.ts';
 
 type Kind = SwimmerChanges['kind'];

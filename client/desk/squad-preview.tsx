@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { SquadProblem, SwimmerChanges } from '../../shared-types/wire/squad.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import { Modal } from './modal.tsx';
 import { ProblemNote } from './problem-note.tsx';

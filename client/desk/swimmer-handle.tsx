@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
-import { isolated } from '../common/isolated.ts';
 import type { LaneDrag } from './lane-drag.ts';
 import { isMoveKey } from './lane-moves.ts';
 import type { LanesModel } from './lanes-model.ts';

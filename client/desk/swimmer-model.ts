@@ -1,9 +1,9 @@
 import { batch, type ReadonlySignal, signal } from '@preact/signals';
 import type { SwimmerId } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import type { SquadAnswer } from '../../shared-types/wire/desk.ts';
 import { SWIMMER_SETS_A_PAGE, type SwimmerAnswer } from '../../shared-types/wire/swimmer.ts';
-import { isolated } from '../common/isolated.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import type { StepWords } from './lane-words.ts';
 import { createNewest } from './newest.ts';

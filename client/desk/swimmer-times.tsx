@@ -1,9 +1,9 @@
 import { type Signal, useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { isolated } from '../../shared-types/isolated.ts';
 import { DEFAULT_POOL } from '../../shared-types/pool.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import { dateText, formatSwimTime } from '../../shared-types/time.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Desk } from './desk.ts';
 import type { Problem } from './problem.ts';
 import { ProblemNote } from './problem-note.tsx';

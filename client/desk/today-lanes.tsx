@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
-import { isolated } from '../common/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 import { hereWords } from './absences-model.ts';
 import type { Desk } from './desk.ts';

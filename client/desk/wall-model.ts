@@ -1,5 +1,5 @@
 import { type ReadonlySignal, signal } from '@preact/signals';
-import { isolated } from '../common/isolated.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { LivePractice } from '../common/live.ts';
 import type { DeskServer, Outcome } from './desk-server.ts';
 import type { Manuscript } from './manuscript.ts';

@@ -1,6 +1,6 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import { type ClockFace, timeOfDay } from '../../shared-types/time.ts';
 import type { WallInfo } from '../../shared-types/wire/walls.ts';
-import { isolated } from '../common/isolated.ts';
 
 /** What the desk says of each wall. Pure. */
 

@@ -1,7 +1,7 @@
 import type { LanePhase } from '../../shared-types/board/phase.ts';
 import type { ColourRole } from '../common/palette.ts';
+import { drawnOf } from './drawn-text.ts';
 import { angleOnScreen, type Screen, type TextRole } from './legibility.ts';
-import { drawnOf } from './letters.ts';
 import { CAP_HEIGHT, emOf, figuresWidth, TAIL, wordsWidth } from './type-metrics.ts';
 
 /** A rectangle of the page, CSS pixels. */

@@ -1,5 +1,5 @@
 import type { Texture } from 'pixi.js';
-import { directionOf } from '../common/isolated.ts';
+import { directionOf } from '../../shared-types/isolated.ts';
 import { type ColourRole, PALETTE } from '../common/palette.ts';
 import type { Rect } from './boxes.ts';
 import { type DrawingName, drawMark } from './marks.ts';

@@ -1,10 +1,10 @@
 import type { Board } from '../../shared-types/board/board.ts';
 import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { Instant } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
-import { isolated } from '../common/isolated.ts';
+import { drawnOf } from './drawn-text.ts';
 import { fitType, isWhole, writeInParts } from './large-words.ts';
-import { drawnOf } from './letters.ts';
 import { wallName } from './set-up.ts';
 import {
   clockText,

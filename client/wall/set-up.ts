@@ -1,7 +1,7 @@
+import { isolated } from '../../shared-types/isolated.ts';
 import type { End } from '../../shared-types/pool.ts';
 import type { SheetLane } from '../../shared-types/sheet.ts';
 import type { WallSetUp } from '../../shared-types/wire/walls.ts';
-import { isolated } from '../common/isolated.ts';
 import type { Screen } from './legibility.ts';
 
 /** The sheet's lanes that this wall shows, top to bottom, and the end of the pool that is to their right: its own. */

@@ -1,4 +1,4 @@
-import { lettersOf } from './letters.ts';
+import { lettersOf } from '../../shared-types/letters.ts';
 
 /**
  * Measures of the wall's typeface, Atkinson Hyperlegible Next at weight 600, in ems: as a browser measures them.

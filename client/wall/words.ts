@@ -3,9 +3,9 @@ import type { LaneBoard } from '../../shared-types/board/lane.ts';
 import type { LanePhase } from '../../shared-types/board/phase.ts';
 import type { LaneSwimmer } from '../../shared-types/board/timed-rep.ts';
 import { type Instant, instant } from '../../shared-types/brand.ts';
+import { isolated } from '../../shared-types/isolated.ts';
 import type { RepStep } from '../../shared-types/sheet.ts';
 import { clockReading, formatSwimTime, pastTheMinute } from '../../shared-types/time.ts';
-import { isolated } from '../common/isolated.ts';
 
 /** What the wall writes for each phase of a lane. */
 export const PHASE_WORDS: Readonly<Record<LanePhase, string>> = {

@@ -1,3 +1,5 @@
+import { lettersOf } from '../../shared-types/letters.ts';
+
 /** Text laid out in the columns of a terminal or of a page printed in a fixed-width type. */
 
 /** What fits across a printed page. */
@@ -8,10 +10,6 @@ const WIDE =
   /^(?:[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\u3000-\u303f\uff01-\uff60\uffe0-\uffe6]|\p{Emoji_Presentation}|.*\ufe0f)/u;
 /** Latin letters, punctuation and arrows, each one column wide: nearly every text. */
 const PLAIN = /^[\u0020-\u007e\u00a0-\u02ff\u2010-\u2027\u2190-\u21ff]*$/;
-
-const letters = new Intl.Segmenter('en', { granularity: 'grapheme' });
-
-const lettersOf = (text: string): string[] => Array.from(letters.segment(text), ({ segment }) => segment);
 
 const letterColumns = (letter: string): number => (WIDE.test(letter) ? 2 : 1);
 

@@ -1,4 +1,5 @@
-import type { Swimmer } from '../../shared-types/squad.ts';
+import { lettersOf } from '../../shared-types/letters.ts';
+import { LONGEST_NAME, type Swimmer } from '../../shared-types/squad.ts';
 import { type Labels, labelsSchema } from '../../shared-types/wire/from-server.ts';
 import type { WallNames } from '../../shared-types/wire/privacy.ts';
 
@@ -9,11 +10,11 @@ const words = (name: string): string[] => name.trim().split(/\s+/u);
 /** `Mia`, with `letters` of the last name where there is one: `Mia K`. */
 function shortName(name: string, letters: number): string {
   const [first = name, ...others] = words(name);
-  const last = [...(others.at(-1) ?? '')].slice(0, letters).join('');
+  const last = lettersOf(others.at(-1) ?? '')
+    .slice(0, letters)
+    .join('');
   return last === '' ? first : `${first} ${last}`;
 }
-
-const LONGEST_NAME = 60;
 
 /** The shortest form of a name that none of the others of the squad shares, nor has been given as a short name. */
 function unlike(name: string, others: readonly string[], given: ReadonlySet<string>): string {
@@ -45,8 +46,10 @@ export function shortLabels(swimmers: readonly Named[]): Labels {
 function initialsOf(name: string, letters: number): string {
   const [first = '', ...others] = words(name);
   const last = others.at(-1);
-  const begun = [...(last ?? first)].slice(0, 1 + letters).join('');
-  return last === undefined ? begun : `${[...first][0] ?? ''}${begun}`;
+  const begun = lettersOf(last ?? first)
+    .slice(0, 1 + letters)
+    .join('');
+  return last === undefined ? begun : `${lettersOf(first)[0] ?? ''}${begun}`;
 }
 
 /** Of a name so many letters more than its initials may be told; who are still alike stay alike. */

@@ -42,7 +42,13 @@ import { ROLES } from './protocol.ts';
  * | GET /health | | Health |
  */
 
-export const practiceTextSchema = z.object({ text: z.string().max(200_000) });
+/** What a practice is written in; half a pair of UTF-16 has no place in UTF-8 and is kept as the sign for that, U+FFFD. */
+const writtenSchema = z
+  .string()
+  .max(200_000)
+  .transform((text) => text.replace(/\p{Cs}/gu, '\ufffd'));
+
+export const practiceTextSchema = z.object({ text: writtenSchema });
 
 const sendOffOptionSchema = z.object({
   /** Of the practice, from 1. */
@@ -81,7 +87,7 @@ export const storedPracticeSchema = practiceSummarySchema.extend({ text: z.strin
 export type StoredPractice = z.infer<typeof storedPracticeSchema>;
 
 export const savePracticeSchema = z.object({
-  text: z.string().max(200_000),
+  text: writtenSchema,
   /** The version this text was made from; 0 for a new practice. */
   baseVersion: z.number().int().min(0),
 });

@@ -4,9 +4,9 @@ import { PAGES_FOLDER } from '../../server/pages.ts';
 import { putOnWall } from '../../server/rehearsal/put-on-wall.ts';
 import { shortLabels } from '../../server/running/labels.ts';
 import { asName } from '../../shared-types/plain-name.ts';
-import type { Swimmer } from '../../shared-types/squad.ts';
+import { LONGEST_NAME, type Swimmer } from '../../shared-types/squad.ts';
 import { practiceSummarySchema } from '../../shared-types/wire/desk.ts';
-import { HOSTILE_TEXTS, LONGEST_NAME, squadCalled } from '../fixtures/hostile-texts.ts';
+import { HOSTILE_TEXTS, squadCalled } from '../fixtures/hostile-texts.ts';
 import { RunningClock } from '../fixtures/machine-clock.ts';
 import { paired } from '../fixtures/paired.ts';
 import { pairAs } from '../fixtures/pairing.ts';
@@ -99,7 +99,7 @@ describe('hostile names and texts', () => {
     await desk.tells(namesOf(hostile), '[data-proposed-lane]');
     await desk.page.click('[data-action="leave-proposal"]');
 
-    const others = NAMES.filter((_, place) => place % 2 === 0).map((name) => `${name.slice(0, -1)}~`);
+    const others = NAMES.filter((_, place) => place % 2 === 0).map((name) => `${[...name].slice(0, -1).join('')}~`);
     const file = { name: '<img src=x onerror=pwned=1>.csv', mimeType: 'text/csv' };
     const buffer = Buffer.from(squadCalled(others, LANES));
     await desk.page.setInputFiles('.squad-file input[type="file"]', { ...file, buffer });
@@ -209,7 +209,7 @@ describe('hostile names and texts', () => {
   });
 
   test('with a tower of marks stand in the rows of nobody else', async () => {
-    const at = hostile.swimmers.findIndex(({ name }) => name.startsWith('Zalgo'));
+    const at = hostile.swimmers.findIndex(({ name }) => name.startsWith('Zalg'));
     const tower = hostile.swimmers[at];
     const above = hostile.swimmers.slice(0, at).findLast(({ lane }) => lane === tower?.lane);
     const desk = await onDesk(hostile, 'squad');
@@ -219,6 +219,8 @@ describe('hostile names and texts', () => {
     const { deck } = await swum(hostile);
     await deck.page.locator(`[data-lane="${tower?.lane}"] [data-press="lane"]`).tap();
     await deck.page.locator('[data-panel] [data-press="who"]').tap();
+    // A moment after a press buttons take no other.
+    await deck.page.waitForSelector('[data-panel] [data-swimmer] button:enabled');
     await deck.staysClearOfMarks(`[data-panel] [data-swimmer="${above?.id}"]`);
   });
 });

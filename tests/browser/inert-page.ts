@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { expect, onTestFinished } from 'vitest';
 import { complaintsOf } from './chrome.ts';
+import { differenceBetween } from './pictures.ts';
 
 /** A page, and all that a text it shows might have made it do. */
 export class InertPage {
@@ -66,7 +67,7 @@ export class InertPage {
         text.nodeValue = (text.nodeValue ?? '').replace(/[\u0301\u0323]{3,}/g, '');
       }
     });
-    expect((await place.screenshot()).equals(piled)).toBe(true);
+    expect(differenceBetween(piled, await place.screenshot())).toBe(0);
   }
 
   /** What has been asked for is on paper: these stand there, and a whole PDF can be made of the page. */

@@ -70,6 +70,10 @@ describe('initials', () => {
     expect(initialsOf('Ada Vint', 'Bo Ann Tarn', 'Cher')).toEqual(['AV', 'BT', 'C']);
   });
 
+  test('are whole letters with what is set on them (UAX #29, extended grapheme clusters)', () => {
+    expect(initialsOf('किरण राव', '👩🏽‍🚀 Vexil')).toEqual(['किरा', '👩🏽‍🚀V']);
+  });
+
   test('that are alike get a letter or two of the last name, never more', () => {
     expect(initialsOf('Ada Vint', 'Alf Volk', 'Bo Tarn')).toEqual(['AVi', 'AVo', 'BT']);
     expect(initialsOf('Ada Vint', 'Ada Vint')).toEqual(['AV', 'AV']);

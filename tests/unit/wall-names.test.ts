@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { directionOf, isolated } from '../../client/common/isolated.ts';
 import { words } from '../../client/wall/boxes.ts';
+import { drawnOf, MOST_MARKS } from '../../client/wall/drawn-text.ts';
 import { layOut } from '../../client/wall/lay-out.ts';
 import type { Screen } from '../../client/wall/legibility.ts';
-import { drawnOf, lettersOf, lettersRoughly, MOST_MARKS } from '../../client/wall/letters.ts';
 import { wallName } from '../../client/wall/set-up.ts';
 import { abbreviated, clipped, wordsWidth } from '../../client/wall/type-metrics.ts';
+import { directionOf, isolated } from '../../shared-types/isolated.ts';
+import { lettersOf, lettersRoughly } from '../../shared-types/letters.ts';
 import { HOSTILE_TEXTS } from '../fixtures/hostile-texts.ts';
 import { holds, isText, named } from '../fixtures/wall-boxes.ts';
 import { boardOf, everydayLane } from './wall-layout-boards.ts';
