@@ -1,6 +1,6 @@
 import { mkdirSync, renameSync, rmSync } from 'node:fs';
 import { basename } from 'node:path';
-import { setImmediate as nextTurn } from 'node:timers/promises';
+import { setImmediate as nextTurn, setTimeout as pause } from 'node:timers/promises';
 import { isDeepStrictEqual } from 'node:util';
 import { Worker } from 'node:worker_threads';
 import { z } from 'zod';
@@ -39,6 +39,8 @@ export interface LastBackup {
 
 /** How often a copy is begun anew because something was written meanwhile. */
 const MOST_TRIES = 5;
+/** After the first try that was written into; after the next twice that, and so on: whoever loads a squad is done by then. */
+const PAUSE_MS = 200;
 
 class GivenUp extends Error {}
 
@@ -148,7 +150,10 @@ export class Backups {
       const contents = source.contents();
       await source.copyTo(unfinished, () => this.#goOn());
       this.#goOn();
-      if (source.changes() !== changes) continue;
+      if (source.changes() !== changes) {
+        await pause(tries * PAUSE_MS);
+        continue;
+      }
       const checked = await this.#check(unfinished);
       this.#goOn();
       if (!checked.ok) throw new Error(`the copy "${unfinished}" is not whole: ${checked.why}`);

@@ -1,6 +1,7 @@
 import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
+import { setTimeout as sleep } from 'node:timers/promises';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { randomId } from '../../server/ids.ts';
 import type { LogEntry } from '../../server/log.ts';
@@ -116,6 +117,24 @@ describe('[FLT6] a backup', () => {
     const copy = new DatabaseSync(join(folder, 'farwall-20270115-080000.db'), { readOnly: true });
     onTestFinished(() => copy.close());
     expect(copy.prepare('SELECT count(*) AS swimmers FROM swimmers').get()).toMatchObject({ swimmers: 2 });
+  });
+
+  test('waits for somebody who writes a lot', async () => {
+    let copies = 0;
+    const { backups, names, faults, write } = backedUp((source) => ({
+      ...source,
+      copyTo: async (file, each) => {
+        copies += 1;
+        await source.copyTo(file, each);
+        await sleep(20);
+      },
+    }));
+    const writing = setInterval(() => write('Ada Vint'), 5);
+    setTimeout(() => clearInterval(writing), 700);
+    expect(await backups.take()).toMatchObject({ kind: 'taken' });
+    expect(copies).toBeGreaterThan(1);
+    expect(names()).toHaveLength(1);
+    expect(faults).toEqual([]);
   });
 
   test('that does not hold what the database holds, or is damaged on its way, is not kept', async () => {
