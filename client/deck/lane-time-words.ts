@@ -8,7 +8,7 @@ import { differenceWords, timeWords } from './words.ts';
 
 /** What a lane's row says of times. Pure. */
 
-/** So long after it was taken a time is shown on the lane's pad, ms. */
+/** So long after it was taken a time is shown on the lane's pad while the practice goes on, ms. */
 const SHOWN_MS = 30_000;
 /** So long after something was done to a lane's times it can be put right by one press, ms; later in the lane's table. */
 const OFFERED_MS = 60_000;
@@ -62,7 +62,7 @@ export function laneTime(known: Known, repairs: LaneRepairs, lane: LaneNumber, a
   const { practice, marks } = known;
   const next = expectedIn(known, lane, at)[0];
   const newest = repairs.newest(marks, lane);
-  const isShown = newest !== null && at - newest.at < SHOWN_MS;
+  const isShown = newest !== null && (practice.run.state === 'finished' || at - newest.at < SHOWN_MS);
   return {
     next: next
       ? {

@@ -35,6 +35,17 @@ describe('a lane on the deck', () => {
     expect(lane(64.4).last).toBeNull();
   });
 
+  test('after the finish says the last time for good, and whose is to come as long as it can', () => {
+    const { server, press } = practice();
+    press(34.4);
+    server.coach.press({ kind: 'finish' }, 36);
+    const deck = new DeckInMemory(server, LABELS, 3);
+    deck.at(38);
+    expect(deck.times.lane(LANE)).toMatchObject({ next: { name: 'Marek' }, last: { name: 'Ines', time: '29.4' } });
+    deck.at(600);
+    expect(deck.times.lane(LANE)).toMatchObject({ next: null, last: { name: 'Ines', time: '29.4' } });
+  });
+
   test('[CMD8] says the same of what waits for the server, repairs too', () => {
     const { server, deck, press, lane } = practice();
     server.isLive = false;
