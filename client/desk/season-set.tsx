@@ -71,7 +71,7 @@ function Occurrence({ row, drawn: { history, of }, face }: RowProps): JSX.Elemen
       <th scope="row">
         <a href={runAddress(occurrence.run)}>{longDay(occurrence.at, face)}</a>
         <span class="lead">
-          {occurrence.title ?? 'Untitled practice'}
+          <bdi>{occurrence.title ?? 'Untitled practice'}</bdi>
           {occurrence.rehearsed && ', rehearsed'}
         </span>
       </th>
@@ -82,7 +82,7 @@ function Occurrence({ row, drawn: { history, of }, face }: RowProps): JSX.Elemen
         {!row.isStrict && <span class="quiet">not as the last time</span>}
       </td>
       {of === 'squad' && <td class="figure">{swum.length}</td>}
-      <td class="figure">{timedWords(row)}</td>
+      <td class="figure">{timedWords(swum)}</td>
       <td class="figure">{meanMs === null ? 'no times' : <strong>{formatSwimTime(meanMs, 1)}</strong>}</td>
       <td class="figure">
         {best && formatSwimTime(best.ms, 1)}

@@ -1,5 +1,5 @@
 import { signedTenths } from '../../shared-types/time.ts';
-import type { SetKind } from '../../shared-types/wire/history.ts';
+import type { SetKind, SwumOnce } from '../../shared-types/wire/history.ts';
 import type { SeasonRow } from './season-figures.ts';
 
 /** A set in words, from its signature: what stands behind its style. */
@@ -36,10 +36,11 @@ export const rowSendOffs = ({ swum }: SeasonRow, loose: string): string[] => [
   ...new Set(swum.map(({ strict }) => sendOffWords(strict, loose))),
 ];
 
-/** `22 of 24`, of all swimmers together. */
-export function timedWords({ swum }: SeasonRow): string {
-  const [timed, reps] = [sum(swum.map((own) => own.timed)), sum(swum.map((own) => own.reps))];
-  return `${timed} of ${reps}`;
+/** `22 of 24`, of all together; `0 of 8, 3 in part`: of these the paced part alone was timed, and judged. */
+export function timedWords(swum: readonly Pick<SwumOnce, 'timed' | 'reps' | 'judged'>[]): string {
+  const timed = sum(swum.map((own) => own.timed));
+  const inPart = sum(swum.map((own) => Math.max(0, own.judged - own.timed)));
+  return `${timed} of ${sum(swum.map(({ reps }) => reps))}${inPart === 0 ? '' : `, ${inPart} in part`}`;
 }
 
 /** `6 of 8`; null where nothing was to be held. */

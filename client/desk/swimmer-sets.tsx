@@ -4,11 +4,11 @@ import type { SwimmerAnswer, SwimmerSet } from '../../shared-types/wire/swimmer.
 import { runAddress, seasonAddress } from './address.ts';
 import { longDay } from './days.ts';
 import type { Desk } from './desk.ts';
-import { kindWords, sendOffWords } from './season-words.ts';
+import { kindWords, sendOffWords, timedWords } from './season-words.ts';
 import { TableFrame } from './table-frame.tsx';
 
 function SwumSet({ desk, swum }: { desk: Desk; swum: SwimmerSet }): JSX.Element {
-  const { run, at, title, style, loose, strict, timed, reps, meanMs, bestMs, judged, hits } = swum;
+  const { run, at, title, style, loose, strict, meanMs, bestMs, judged, hits } = swum;
   return (
     <tr data-swum={run}>
       <th scope="row">
@@ -22,9 +22,7 @@ function SwumSet({ desk, swum }: { desk: Desk; swum: SwimmerSet }): JSX.Element 
         <a href={seasonAddress(loose)}>{kindWords({ signature: loose, style })}</a>
         <span class="quiet">{sendOffWords(strict, loose)}</span>
       </td>
-      <td class="figure">
-        {timed} of {reps}
-      </td>
+      <td class="figure">{timedWords([swum])}</td>
       <td class="figure">{meanMs === null ? '' : <strong>{formatSwimTime(meanMs, 1)}</strong>}</td>
       <td class="figure">{bestMs === null ? '' : formatSwimTime(bestMs, 1)}</td>
       <td class="figure">{judged === 0 ? '' : `${hits} of ${judged}`}</td>

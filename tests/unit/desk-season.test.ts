@@ -27,7 +27,17 @@ describe('a set over the season', () => {
       'squad',
     );
     expect([row?.meanMs, row?.best]).toEqual([31_500, { ms: 29_500, swimmer: ADA }]);
-    expect(row && [timedWords(row), heldWords(row), changeText(row)]).toEqual(['15 of 16', '9 of 15', null]);
+    expect(row && [timedWords(row.swum), heldWords(row), changeText(row)]).toEqual(['15 of 16', '9 of 15', null]);
+  });
+
+  test('says of how many reps the paced part alone was timed', () => {
+    const swum = [
+      { timed: 0, reps: 8, judged: 1 },
+      { timed: 8, reps: 8, judged: 8 },
+      { timed: 8, reps: 8, judged: 0 },
+    ];
+    expect(swum.map((own) => timedWords([own]))).toEqual(['0 of 8, 1 in part', '8 of 8', '8 of 8']);
+    expect(timedWords(swum)).toBe('16 of 24, 1 in part');
   });
 
   test('changes as the same swimmers change, whoever else is there', () => {
