@@ -5,7 +5,7 @@ import { isolated } from '../../shared-types/isolated.ts';
 import type { Access } from '../../shared-types/wire/access.ts';
 import type { PairedDevice, ShownCode } from '../../shared-types/wire/pairing.ts';
 import type { Desk } from './desk.ts';
-import { pairingAddress, placesOf, seenWords } from './devices-words.ts';
+import { pairedWords, pairingAddress, placesOf, seenWords } from './devices-words.ts';
 import { Modal } from './modal.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { QrCode } from './qr-code.tsx';
@@ -24,18 +24,17 @@ const KINDS: readonly { readonly access: Access; readonly label: string; readonl
   },
 ];
 
-const ACCESS_WORDS: Readonly<Record<Access, string>> = { screen: 'screen', coach: 'coach', owner: 'owner' };
-
 function DeviceRow({ desk, device }: { desk: Desk; device: PairedDevice }): JSX.Element {
   const isOwn = device.id === desk.devices.own.value?.id;
+  const [now, face] = [desk.link.clock.now(), desk.link.settings.value];
   return (
     <tr data-device={device.access}>
       <th scope="row">
         <bdi>{device.name}</bdi>
         {isOwn && <small> this desk</small>}
       </th>
-      <td>{ACCESS_WORDS[device.access]}</td>
-      <td>{seenWords(device, desk.link.clock.now(), desk.link.settings.value)}</td>
+      <td>{pairedWords(device, now, face)}</td>
+      <td>{seenWords(device, now, face)}</td>
       <td>
         <button
           type="button"

@@ -22,9 +22,16 @@ const firstPage = (access: Access): string => `/${ROLES.find((role) => PAGES[rol
 export const pairingAddress = (place: string, { access, code }: ShownCode): string =>
   `${place}/pair?to=${firstPage(access)}#code=${code}`;
 
-/** `2 pages open`, else when it was here last: `today at 17:05`, `15 Jan`. */
-export function seenWords({ pages, seenAt }: PairedDevice, now: Instant, face: ClockFace): string {
-  if (pages > 0) return `${counted(pages, 'page')} open`;
-  const day = shortDay(seenAt, face);
-  return day === shortDay(now, face) ? `today at ${timeOfDay(instant(seenAt), face)}` : day;
+/** `today at 17:05`, `15 Jan`. */
+function whenWords(at: number, now: Instant, face: ClockFace): string {
+  const day = shortDay(at, face);
+  return day === shortDay(now, face) ? `today at ${timeOfDay(instant(at), face)}` : day;
 }
+
+/** `2 pages open`, else when it was here last: `today at 17:05`, `15 Jan`. */
+export const seenWords = ({ pages, seenAt }: PairedDevice, now: Instant, face: ClockFace): string =>
+  pages > 0 ? `${counted(pages, 'page')} open` : whenWords(seenAt, now, face);
+
+/** `owner, since 15 Jan`. */
+export const pairedWords = ({ access, pairedAt }: PairedDevice, now: Instant, face: ClockFace): string =>
+  `${access}, since ${whenWords(pairedAt, now, face)}`;

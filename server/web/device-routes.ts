@@ -49,9 +49,7 @@ function ownRoutes(app: FastifyInstance, { devices, pairing, note }: WebParts): 
       if (redeemed.code === 'wrong-code') note({ what: 'wrong-code' });
       return sendFailure(reply, redeemed);
     }
-    const { device, cookie } = devices.pair(asked.value.name, redeemed.access);
-    // Paired anew it is one device, not two.
-    if (request.device) devices.end(request.device.id);
+    const { device, cookie } = devices.pair(asked.value.name, redeemed.access, request.device?.id ?? null);
     note({ what: 'paired', access: redeemed.access, device: device.id });
     return reply.header('set-cookie', cookie).send(pairedOf(device));
   });

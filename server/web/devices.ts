@@ -68,14 +68,25 @@ export class Devices {
     return this.#devices.size >= MOST_DEVICES ? TOO_MANY : null;
   }
 
-  /** @returns the device, with the cookie that makes it one */
-  pair(name: string, access: Access): { device: StoredDevice; cookie: string } {
+  /**
+   * @param instead what this device was paired as before: paired anew it is one device, not two
+   * @returns the device, called so that no other is called the same, with the cookie that makes it one
+   */
+  pair(name: string, access: Access, instead: PairedId | null): { device: StoredDevice; cookie: string } {
     const secret = newSecret();
     const now = Math.round(this.#parts.now());
     const id = pairedIdSchema.parse(this.#parts.newId());
-    const device = { id, name, access, secretHash: hashOf(secret), pairedAt: now, seenAt: now };
+    const device = {
+      id,
+      name: this.#ownName(name, instead),
+      access,
+      secretHash: hashOf(secret),
+      pairedAt: now,
+      seenAt: now,
+    };
     this.#parts.store.add(device);
     this.#devices.set(id, device);
+    if (instead) this.end(instead);
     return { device, cookie: this.#setCookie(`${id}.${secret}`, COOKIE_FOR_S) };
   }
 
@@ -96,6 +107,14 @@ export class Devices {
   /** What takes the cookie away. */
   cookieGone(): string {
     return this.#setCookie('', 0);
+  }
+
+  /** `Deck, Android 2` where another is called `Deck, Android`: an owner who ends one must know which. */
+  #ownName(name: string, instead: PairedId | null): string {
+    const taken = new Set(this.list().flatMap((device) => (device.id === instead ? [] : [device.name])));
+    let own = name;
+    for (let nth = 2; taken.has(own); nth += 1) own = `${name} ${nth}`;
+    return own;
   }
 
   #seen(device: StoredDevice): StoredDevice {

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { describe, expect, test } from 'vitest';
 import { createDevices } from '../../client/desk/devices-model.ts';
-import { pairingAddress, placesOf, seenWords } from '../../client/desk/devices-words.ts';
+import { pairedWords, pairingAddress, placesOf, seenWords } from '../../client/desk/devices-words.ts';
 import { createQuestions } from '../../client/desk/questions.ts';
 import { instant, pairedIdSchema } from '../../shared-types/brand.ts';
 import type { Access } from '../../shared-types/wire/access.ts';
@@ -130,4 +130,6 @@ test('a device is here, was here today, or on a day', () => {
   expect(seen({ pages: 2 })).toBe('2 pages open');
   expect(seen({ seenAt: NOW - 3_600_000 })).toBe('today at 16:30');
   expect(seen({ seenAt: NOW - 7 * 86_400_000 })).toBe('8 Jan');
+  const paired = { access: 'coach', pairedAt: NOW - 7 * 86_400_000 } as const;
+  expect(pairedWords(device('b', paired), instant(NOW), face)).toBe('coach, since 8 Jan');
 });

@@ -245,6 +245,19 @@ describe('a paired device', () => {
     expect(await statusWith(again, cookie)).toBe(200);
   });
 
+  test('is called so that an owner can tell it from the others', async () => {
+    const server = await runServer();
+    await pairAs(server, 'screen', 'Wall');
+    const second = await pairAs(server, 'screen', 'Wall');
+    await pairAs(server, 'screen', 'Wall');
+    const names = async (): Promise<string[]> =>
+      (await devicesOf(server)).flatMap(({ name, access }) => (access === 'screen' ? [name] : []));
+    expect(await names()).toEqual(['Wall', 'Wall 2', 'Wall 3']);
+    const code = await shownCode(server, 'screen');
+    await server.ask('POST', '/api/devices', { body: { code, name: 'Wall 2' }, headers: { cookie: second } });
+    expect((await names()).toSorted()).toEqual(['Wall', 'Wall 2', 'Wall 3']);
+  });
+
   test('is one of 200 at most, and then others are told what to do', async () => {
     const server = await runServer();
     const { devices } = server.farwall.store;
