@@ -7,7 +7,7 @@ import { dayOfYear } from './days.ts';
 export const NAMES_WORDS: Readonly<Record<WallNames, string>> = {
   first: 'first or short names',
   initials: 'initials',
-  full: 'full names',
+  full: 'full names, as far as they fit',
   none: 'places in the lane, no names',
 };
 

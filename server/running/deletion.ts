@@ -10,7 +10,7 @@ import { unmarked } from './unmarked.ts';
 const NOT_OVER = failure('still-running', 'A practice is on the wall and not over; nobody was deleted.', {
   fix: 'Finish it on the deck, or take it off the wall, then delete for good.',
 });
-const NO_SWIMMER = failure('no-such-swimmer', 'Nothing is stored of this swimmer.', {
+export const NO_SWIMMER = failure('no-such-swimmer', 'Nothing is stored of this swimmer.', {
   fix: 'Look at who is in the squad now.',
 });
 
@@ -24,13 +24,16 @@ export interface DeletionParts {
   readonly note: Note;
 }
 
-/** What there is of a swimmer that a deletion would take; null when nothing is stored under a name. */
-export function storedOf({ store }: Pick<DeletionParts, 'store'>, id: SwimmerId): StoredOf | null {
+type Deletion = { readonly ok: true; readonly stored: StoredOf } | KnownFailure;
+
+/** What there is of a swimmer that a deletion would take, as long as there may be one. */
+export function deletionOf({ store, keeper }: Pick<DeletionParts, 'store' | 'keeper'>, id: SwimmerId): Deletion {
   const name = store.storedOf.nameOf(id);
-  if (name === null) return null;
+  if (name === null) return NO_SWIMMER;
+  if (keeper.run && keeper.run.state !== 'finished') return NOT_OVER;
   const swimmer = store.storedOf.inSquad(id);
   const short = swimmer?.short;
-  return {
+  const stored = {
     name,
     references: (swimmer?.references.length ?? 0) + (swimmer?.means?.length ?? 0),
     practices: store.erasure.pinnedIn(id).length,
@@ -38,24 +41,23 @@ export function storedOf({ store }: Pick<DeletionParts, 'store'>, id: SwimmerId)
     loads: store.storedOf.rows(id).loads?.length ?? 0,
     mentions: store.storedOf.mentions(short === undefined ? [name] : [name, short]),
   };
+  return { ok: true, stored };
 }
 
 /**
  * Takes a swimmer out of everything for good. A practice that is not over has them in its lanes, so it has to be over, or
  * off the wall.
+ * @returns what is gone
  * @throws Error of node:sqlite when it cannot be written down: then nothing is deleted
  */
-export function deleteForGood(
-  parts: DeletionParts,
-  id: SwimmerId,
-): { readonly ok: true; readonly gone: StoredOf } | KnownFailure {
+export function deleteForGood(parts: DeletionParts, id: SwimmerId): Deletion {
   const { store, keeper, now, newId, log, note } = parts;
-  const gone = storedOf(parts, id);
-  if (!gone) return NO_SWIMMER;
-  if (keeper.run && keeper.run.state !== 'finished') return NOT_OVER;
-  store.erasure.erase(id, gone.name, now(), (events) => unmarked(events, id, swimmerIdSchema.parse(newId())));
+  const deletion = deletionOf(parts, id);
+  if (!deletion.ok) return deletion;
+  const { name } = deletion.stored;
+  store.erasure.erase(id, name, now(), (events) => unmarked(events, id, swimmerIdSchema.parse(newId())));
   keeper.storedAnew();
   note({ what: 'deleted', swimmer: id });
   sweep(store, log);
-  return { ok: true, gone };
+  return deletion;
 }

@@ -2,22 +2,25 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { swimmerIdSchema } from '../../shared-types/brand.ts';
 import { KEEP_MONTHS, privacySchema } from '../../shared-types/wire/privacy.ts';
-import { failure } from '../failure.ts';
-import { deleteForGood, storedOf } from '../running/deletion.ts';
+import { deleteForGood, deletionOf, NO_SWIMMER } from '../running/deletion.ts';
 import { poolDay } from '../running/present-squad.ts';
 import { deleteOlder, olderThan } from '../running/retention.ts';
 import { exportOf } from '../running/swimmer-export.ts';
 import { read, sendFailure } from './answers.ts';
 import type { WebParts } from './web-parts.ts';
 
-const NOT_STORED = failure('no-such-swimmer', 'Nothing is stored of this swimmer.', {
-  fix: 'Look at who is in the squad now.',
-});
-
 const monthsSchema = z.object({
   months: z.coerce.number().pipe(z.literal(KEEP_MONTHS, `not a number of months: ${KEEP_MONTHS.join(', ')}`)),
 });
 const paramsSchema = z.object({ id: swimmerIdSchema });
+
+/** A name as any file system takes it, without marks: `['zoe', 'nunez']`; nothing of other scripts. */
+const plainWords = (name: string): readonly string[] =>
+  name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .match(/[a-z0-9]+/g) ?? [];
 
 /** The desk's questions about what is kept of swimmers, and who sees it. */
 export function privacyRoutes(app: FastifyInstance, parts: WebParts): void {
@@ -61,18 +64,21 @@ function swimmerRoutes(app: FastifyInstance, parts: WebParts): void {
     const params = read(paramsSchema, request.params, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
     const stored = await exportOf({ ...parts, now }, params.value.id);
-    if (!stored) return sendFailure(reply, NOT_STORED);
+    if (!stored) return sendFailure(reply, NO_SWIMMER);
     return reply
       .type('application/json; charset=utf-8')
-      .header('content-disposition', `attachment; filename="swimmer-${poolDay(parts)}.json"`)
+      .header(
+        'content-disposition',
+        `attachment; filename="${['swimmer', ...plainWords(stored.name), poolDay(parts)].join('-')}.json"`,
+      )
       .send(JSON.stringify(stored, null, 2));
   });
 
   app.get('/api/squad/swimmers/:id/stored', (request, reply) => {
     const params = read(paramsSchema, request.params, 'bad-request');
     if (!params.ok) return sendFailure(reply, params);
-    const stored = storedOf(parts, params.value.id);
-    return stored ? reply.send(stored) : sendFailure(reply, NOT_STORED);
+    const deletion = deletionOf(parts, params.value.id);
+    return deletion.ok ? reply.send(deletion.stored) : sendFailure(reply, deletion);
   });
 
   app.delete('/api/squad/swimmers/:id/stored', (request, reply) => {
@@ -82,6 +88,6 @@ function swimmerRoutes(app: FastifyInstance, parts: WebParts): void {
     if (!done.ok) return sendFailure(reply, done);
     // Takes the place of those that still hold the swimmer.
     void parts.backups.takeIfChanged();
-    return reply.send(done.gone);
+    return reply.send(done.stored);
   });
 }

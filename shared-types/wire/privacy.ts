@@ -15,8 +15,8 @@ import { swimmerSchema } from '../squad.ts';
  * | DELETE /api/squad/older?months= | | Older: what is gone; 409 while a practice is under way |
  * | GET /api/squad/former | | Former: who is out of the squad and still stored by name |
  * | GET /api/squad/swimmers/:id/export | | SwimmerExport: all that is stored of a swimmer, as a file |
- * | GET /api/squad/swimmers/:id/stored | | StoredOf: what would go with a swimmer |
- * | DELETE /api/squad/swimmers/:id/stored | | StoredOf: what is gone for good; 409 while a practice is not over |
+ * | GET /api/squad/swimmers/:id/stored | | StoredOf: what would go with a swimmer; 409 while a practice is not over |
+ * | DELETE /api/squad/swimmers/:id/stored | | StoredOf: what is gone for good; 409 likewise |
  *
  * Swimmers who are out of the squad but still stored are known by the last three, too.
  */

@@ -175,11 +175,12 @@ describe('a swimmer who is deleted for good', () => {
 
   test('is not deleted while a practice is on the wall that is not over', async () => {
     const swam = await SwumOnServer.after(1, WHOLE);
+    const asked = await swam.server.ask('GET', pathOf(swam.id(NAME)));
     const refused = await deleteForGood(swam.server, swam.id(NAME));
-    expect([refused.status, failureSchema.parse(refused.body).message]).toEqual([
-      409,
-      'A practice is on the wall and not over; nobody was deleted.',
-    ]);
+    for (const { status, body } of [asked, refused]) {
+      const { message } = failureSchema.parse(body);
+      expect([status, message]).toEqual([409, 'A practice is on the wall and not over; nobody was deleted.']);
+    }
     expect(swam.server.farwall.store.squad.squad().swimmers).toHaveLength(2);
   });
 
@@ -198,7 +199,9 @@ describe('the export of a swimmer', () => {
   test('has everything that is stored of them, and nothing of anybody else', async () => {
     const swam = await swum();
     const reply = await swam.server.ask('GET', pathOf(swam.id(NAME), 'export'));
-    expect(reply.headers['content-disposition']).toBe('attachment; filename="swimmer-2027-01-15.json"');
+    expect(reply.headers['content-disposition']).toBe(
+      'attachment; filename="swimmer-zora-quillfeather-2027-01-15.json"',
+    );
     const stored = swimmerExportSchema.parse(reply.body);
     expect(stored).toMatchObject({
       name: NAME,
