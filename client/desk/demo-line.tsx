@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { removedWords } from './demo-words.ts';
 import type { Desk } from './desk.ts';
+import { ForOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 
 interface Props {
@@ -12,7 +13,8 @@ interface Props {
 }
 
 /** Marks the demo and removes it; for the rest of the day it can be brought back at the same place. */
-export function DemoLine({ desk: { demo }, isHere, mark }: Props): JSX.Element | null {
+export function DemoLine({ desk, isHere, mark }: Props): JSX.Element | null {
+  const { demo } = desk;
   const removed = demo.removed.value;
   if (!isHere && !removed) return null;
   const [action, label] = isHere
@@ -24,14 +26,16 @@ export function DemoLine({ desk: { demo }, isHere, mark }: Props): JSX.Element |
         {isHere || !removed ? mark : removedWords(removed)}
       </span>
       {/* The same button for both, so that the focus stays with it. */}
-      <button
-        type="button"
-        class="plain"
-        data-action={`${action}-demo`}
-        onClick={() => void (isHere ? demo.remove() : demo.bringBack())}
-      >
-        {label}
-      </button>
+      <ForOwners desk={desk}>
+        <button
+          type="button"
+          class="plain"
+          data-action={`${action}-demo`}
+          onClick={() => void (isHere ? demo.remove() : demo.bringBack())}
+        >
+          {label}
+        </button>
+      </ForOwners>
       {demo.note.value && <p class="quiet">{demo.note.value}</p>}
       <ProblemNote problem={demo.problem.value} />
     </div>

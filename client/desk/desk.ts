@@ -92,10 +92,16 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const plan = createPlan(server);
   const squadFile = createSquadFile(server, squad);
   const swimmer = createSwimmer(server, squad);
-  const privacy = createPrivacy({ server, questions, face: () => link.settings.value, deleted: swimmerDeleted });
+  const devices = createDevices({ server, link, questions, later });
+  const privacy = createPrivacy({
+    server,
+    questions,
+    face: () => link.settings.value,
+    isOwners: () => devices.own.peek()?.access === 'owner',
+    deleted: swimmerDeleted,
+  });
   const absences = createAbsences(server, preview.refresh);
   const wall = createWall(server, link.practice, manuscript, questions);
-  const devices = createDevices({ server, link, questions, later });
   const today = createToday({ server, library, manuscript, wall });
   const results = createResults(server, link, later);
   const goTo = signal<Place | null>(null);
@@ -104,7 +110,8 @@ export function createDesk({ link, server, drafts, keys, later }: DeskParts): De
   const reloadSquad = () => Promise.all([squad, squadFile, absences, swimmer, privacy].map((model) => model.reload()));
 
   async function reload(): Promise<void> {
-    await Promise.all([library.reload(), reloadSquad(), demo.reload(), devices.reload()]);
+    const whoIsAsking = devices.reload().then(privacy.reload);
+    await Promise.all([library.reload(), reloadSquad(), demo.reload(), whoIsAsking]);
     if (library.known.value && manuscript.open.peek() === null) await library.resume();
   }
 

@@ -3,6 +3,7 @@ import { isolated } from '../../shared-types/isolated.ts';
 import { eventText } from '../../shared-types/squad.ts';
 import type { LanesProposal, ProposedLane } from '../../shared-types/wire/lanes.ts';
 import type { Desk } from './desk.ts';
+import { isOwners } from './for-owners.tsx';
 import { figureWords, timeWords, whyWords } from './lane-words.ts';
 import { Modal } from './modal.tsx';
 
@@ -91,7 +92,13 @@ export function LanesProposalDialog({ desk }: { desk: Desk }): JSX.Element | nul
         <button type="button" data-action="leave-proposal" onClick={lanes.leave}>
           Change nothing
         </button>
-        <button type="button" class="strong" data-action="take-lanes" onClick={() => void lanes.take()}>
+        <button
+          type="button"
+          class="strong"
+          data-action="take-lanes"
+          disabled={!isOwners(desk)}
+          onClick={() => void lanes.take()}
+        >
           Take these lanes
         </button>
       </div>

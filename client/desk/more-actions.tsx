@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
 import { placeIn } from './address.ts';
 import type { Desk } from './desk.ts';
+import { isOwners } from './for-owners.tsx';
 import { isMac } from './key-strokes.ts';
 import { isKey, MENU_KEYS } from './keys.ts';
 import { usePaper } from './on-paper.ts';
@@ -95,7 +96,7 @@ export function MoreActions({ desk }: { desk: Desk }): JSX.Element | null {
         <button
           type="button"
           data-action="delete"
-          disabled={!isStored}
+          disabled={!isStored || !isOwners(desk)}
           onClick={act(() => void library.remove(open.id))}
         >
           Delete

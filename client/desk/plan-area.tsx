@@ -6,6 +6,7 @@ import type { Week } from '../../shared-types/results.ts';
 import { MOST_A_DAY, type PlannedPractice, type WeekPlan } from '../../shared-types/wire/plan.ts';
 import { runAddress } from './address.ts';
 import type { Desk } from './desk.ts';
+import { ForOwners, isOwners } from './for-owners.tsx';
 import { dateOf, weekdayOf } from './plan-days.ts';
 import { copiedWords, planLeavesOut, practiceSize, stylesIn } from './plan-words.ts';
 import { ProblemNote } from './problem-note.tsx';
@@ -39,29 +40,31 @@ function Planned({ desk, day, days, course, one, place }: DayProps & { one: Plan
       <span class="quiet">{practiceSize(one, course)}</span>
       <span class="styles">{one.byStyle.map(({ style }) => style).join(', ')}</span>
       <span class="planned-actions">
-        <label>
-          <span aria-hidden="true">on</span>
-          <span class="visually-hidden">
-            Move <bdi>{title}</bdi> to
-          </span>
-          <select
-            value={day.day}
-            onChange={({ currentTarget }) => void desk.plan.move(day.day, place, currentTarget.value)}
-          >
-            {days.map((other) => (
-              <option key={other.day} value={other.day}>
-                {weekdayOf(other.day)}
-              </option>
-            ))}
-          </select>
-        </label>
-        <button type="button" onClick={() => void desk.plan.remove(day.day, place)}>
-          Take off
-          <span class="visually-hidden">
-            {' '}
-            {weekdayOf(day.day)}: <bdi>{title}</bdi>
-          </span>
-        </button>
+        <ForOwners desk={desk}>
+          <label>
+            <span aria-hidden="true">on</span>
+            <span class="visually-hidden">
+              Move <bdi>{title}</bdi> to
+            </span>
+            <select
+              value={day.day}
+              onChange={({ currentTarget }) => void desk.plan.move(day.day, place, currentTarget.value)}
+            >
+              {days.map((other) => (
+                <option key={other.day} value={other.day}>
+                  {weekdayOf(other.day)}
+                </option>
+              ))}
+            </select>
+          </label>
+          <button type="button" onClick={() => void desk.plan.remove(day.day, place)}>
+            Take off
+            <span class="visually-hidden">
+              {' '}
+              {weekdayOf(day.day)}: <bdi>{title}</bdi>
+            </span>
+          </button>
+        </ForOwners>
       </span>
     </li>
   );
@@ -70,7 +73,7 @@ function Planned({ desk, day, days, course, one, place }: DayProps & { one: Plan
 function AddPractice({ desk, day }: Pick<DayProps, 'desk' | 'day'>): JSX.Element | null {
   const planned = new Set<string>(day.practices.map(({ practice }) => practice));
   const others = desk.library.entries.value.filter(({ id, savedAt }) => savedAt !== null && !planned.has(id));
-  if (day.practices.length >= MOST_A_DAY || others.length === 0) return null;
+  if (day.practices.length >= MOST_A_DAY || others.length === 0 || !isOwners(desk)) return null;
   return (
     <label class="add-practice">
       <span class="visually-hidden">Add a practice on {weekdayOf(day.day)}</span>
@@ -197,7 +200,7 @@ function Turning({ desk, plan }: { desk: Desk; plan: WeekPlan }): JSX.Element {
       <button
         type="button"
         data-action="copy-week"
-        disabled={plan.days.every(({ practices }) => practices.length === 0)}
+        disabled={plan.days.every(({ practices }) => practices.length === 0) || !isOwners(desk)}
         onClick={() => void desk.plan.copyOn()}
       >
         Copy to the week after

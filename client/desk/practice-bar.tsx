@@ -3,6 +3,7 @@ import { useId } from 'preact/hooks';
 import type { Desk } from './desk.ts';
 import { FileButton } from './file-button.tsx';
 import { FilesProgress } from './files-progress.tsx';
+import { isOwners } from './for-owners.tsx';
 import { PRACTICE_KEYS } from './keys.ts';
 import { KeyHint } from './keys-dialog.tsx';
 import { MoreActions } from './more-actions.tsx';
@@ -78,7 +79,7 @@ export function PracticeBar({ desk, onFile }: { desk: Desk; onFile: (text: strin
         <button
           type="button"
           data-action="save"
-          disabled={!manuscript.changed.value || manuscript.saving.value}
+          disabled={!manuscript.changed.value || manuscript.saving.value || !isOwners(desk)}
           onClick={() => void manuscript.save()}
         >
           Save <KeyHint of={PRACTICE_KEYS.save} />

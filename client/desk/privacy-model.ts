@@ -37,13 +37,15 @@ interface Parts {
   readonly server: Server;
   readonly questions: Pick<Questions, 'ask'>;
   readonly face: () => ClockFace;
+  /** Whether this desk is an owner's: others are not told. */
+  readonly isOwners: () => boolean;
   /** Somebody is no longer stored. */
   readonly deleted: (swimmer: SwimmerId) => void;
 }
 
 const NOTHING_OLDER = 'Nothing is older.';
 
-export function createPrivacy({ server, questions, face, deleted }: Parts): PrivacyModel {
+export function createPrivacy({ server, questions, face, isOwners, deleted }: Parts): PrivacyModel {
   const privacy = signal<Privacy | null>(null);
   const former = signal<Former['swimmers'] | null>(null);
   const problem = signal<Problem | null>(null);
@@ -73,6 +75,7 @@ export function createPrivacy({ server, questions, face, deleted }: Parts): Priv
   }
 
   async function reload(): Promise<void> {
+    if (!isOwners()) return;
     const answer = await server.privacy();
     if (answer.ok) privacy.value = answer.value;
     if (former.peek()) await lookForFormer();

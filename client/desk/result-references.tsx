@@ -5,6 +5,7 @@ import type { Labels } from '../../shared-types/wire/from-server.ts';
 import type { ReferenceOffer, ShownSet } from '../../shared-types/wire/results.ts';
 import type { Desk } from './desk.ts';
 import type { OfferedResult } from './desk-server.ts';
+import { ForOwners } from './for-owners.tsx';
 import { nameOf } from './names.ts';
 import { ProblemNote } from './problem-note.tsx';
 
@@ -75,16 +76,18 @@ export function ResultReferences({ desk, run, set, labels }: ReferencesProps): J
         Targets come from references. A time of this set becomes one when you take it over, and not by itself. Practices
         on the wall keep the targets they have.
       </p>
-      <ul>
-        {results.map((result) => (
-          <Offer
-            key={`${result.swimmer} ${result.offer.id}`}
-            desk={desk}
-            name={nameOf(labels, result.swimmer)}
-            result={result}
-          />
-        ))}
-      </ul>
+      <ForOwners desk={desk}>
+        <ul>
+          {results.map((result) => (
+            <Offer
+              key={`${result.swimmer} ${result.offer.id}`}
+              desk={desk}
+              name={nameOf(labels, result.swimmer)}
+              result={result}
+            />
+          ))}
+        </ul>
+      </ForOwners>
       <ProblemNote problem={own} />
     </details>
   );

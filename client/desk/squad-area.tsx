@@ -3,6 +3,7 @@ import { hereWords } from './absences-model.ts';
 import { NEW_SWIMMER, swimmerAddress } from './address.ts';
 import { DemoLine } from './demo-line.tsx';
 import type { Desk } from './desk.ts';
+import { ForOwners, isOwners } from './for-owners.tsx';
 import { LanesForm } from './lanes-form.tsx';
 import { PoolForm } from './pool-form.tsx';
 import { DeletedNote, PrivacyCard } from './privacy-card.tsx';
@@ -57,9 +58,11 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
           {answer && answer.swimmers.length > 0 && (
             <p class="quiet">{hereWords(answer.swimmers, desk.absences.away.value)}</p>
           )}
-          <a class="new-swimmer" href={swimmerAddress(NEW_SWIMMER)} data-action="new-swimmer">
-            Add a swimmer
-          </a>
+          {isOwners(desk) && (
+            <a class="new-swimmer" href={swimmerAddress(NEW_SWIMMER)} data-action="new-swimmer">
+              Add a swimmer
+            </a>
+          )}
           {answer && answer.swimmers.length > 0 && (
             <a class="export-squad" href="/api/squad.csv" download data-action="export-squad">
               Save as CSV
@@ -75,13 +78,17 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         </p>
         <DeletedNote desk={desk} />
         <SwimmerUndo desk={desk} />
-        <UndoLoad desk={desk} />
-        <SquadLoad desk={desk} />
+        <ForOwners desk={desk}>
+          <UndoLoad desk={desk} />
+          <SquadLoad desk={desk} />
+        </ForOwners>
         {desk.squad.pool.value && answer && answer.swimmers.length > 0 && (
           <LanesForm desk={desk} pool={desk.squad.pool.value} />
         )}
         {desk.squad.pool.value ? (
-          <PoolForm desk={desk} pool={desk.squad.pool.value} />
+          <ForOwners desk={desk}>
+            <PoolForm desk={desk} pool={desk.squad.pool.value} />
+          </ForOwners>
         ) : (
           <ProblemNote problem={desk.squad.poolProblem.value} />
         )}

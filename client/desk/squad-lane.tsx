@@ -39,6 +39,8 @@ interface SquadLaneProps {
   readonly drag: LaneDrag;
   readonly absences: AbsencesModel;
   readonly keysId: string;
+  /** Nobody is moved from here. */
+  readonly isFixed: boolean;
 }
 
 /** Before which of the swimmers who is being carried would go; one more than there are: after the last. */
@@ -51,10 +53,10 @@ function dropPlace({ lane, swimmers, drag }: SquadLaneProps): string | null {
 
 /** The swimmers of one lane in the order in which they leave. */
 export function SquadLane(props: SquadLaneProps): JSX.Element {
-  const { title, lane, swimmers, lanes, drag, absences, keysId } = props;
+  const { title, lane, swimmers, absences, ...moving } = props;
   const groups = [...new Set(swimmers.flatMap(({ group }) => group ?? []))];
   const before = dropPlace(props);
-  const carried = drag.dragged.value?.swimmer;
+  const carried = props.drag.dragged.value?.swimmer;
   return (
     <table class="squad-lane" data-lane-drop={lane ?? 'none'} data-drop-last={before === 'last' ? '' : undefined}>
       <caption>
@@ -78,7 +80,7 @@ export function SquadLane(props: SquadLaneProps): JSX.Element {
             data-drop-before={before === swimmer.id ? '' : undefined}
           >
             <td class="at">
-              <SwimmerHandle lanes={lanes} drag={drag} swimmer={swimmer} place={place + 1} keysId={keysId} />
+              <SwimmerHandle {...moving} swimmer={swimmer} place={place + 1} />
             </td>
             <th scope="row">
               <a href={swimmerAddress(swimmer.id)}>

@@ -4,6 +4,7 @@ import { useEffect, useId } from 'preact/hooks';
 import { laneNumber } from '../../shared-types/brand.ts';
 import type { Swimmer } from '../../shared-types/squad.ts';
 import type { Desk } from './desk.ts';
+import { isOwners } from './for-owners.tsx';
 import { useLaneDrag } from './lane-drag.ts';
 import { swimmersIn } from './lane-moves.ts';
 import { ProblemNote } from './problem-note.tsx';
@@ -45,10 +46,10 @@ export function SquadLanes({ desk, swimmers }: { desk: Desk; swimmers: readonly 
   const inPool = Array.from({ length: poolLanes }, (_, place) => laneNumber(place + 1));
   const numbers = [...new Set([...inPool, ...swimmers.flatMap(({ lane }) => lane ?? [])])].sort((a, b) => a - b);
   const without = swimmersIn(swimmers, null);
-  const shared = { lanes, drag, keysId, absences: desk.absences };
+  const shared = { lanes, drag, keysId, absences: desk.absences, isFixed: !isOwners(desk) };
   return (
     <div class="squad-lanes" data-dragging={drag.dragged.value ? '' : undefined}>
-      <p id={keysId} class="quiet">
+      <p id={keysId} class="quiet" hidden={shared.isFixed}>
         Drag a swimmer by the number, or press it and use the keys: up and down change the order, left and right the
         lane, a figure goes to that lane (0 to lane 10), Delete takes out of the lanes.
       </p>

@@ -14,10 +14,11 @@ interface HandleProps {
   readonly place: number;
   /** Id of the element that says which keys move. */
   readonly keysId: string;
+  readonly isFixed: boolean;
 }
 
 /** What a swimmer is taken by: carried with the pointer, or moved with keys while it has the focus. */
-export function SwimmerHandle({ lanes, drag, swimmer, place, keysId }: HandleProps): JSX.Element {
+export function SwimmerHandle({ lanes, drag, swimmer, place, keysId, isFixed }: HandleProps): JSX.Element {
   const { id, name, lane } = swimmer;
   const button = useRef<HTMLButtonElement>(null);
   // A new place in the page takes the focus away.
@@ -30,6 +31,7 @@ export function SwimmerHandle({ lanes, drag, swimmer, place, keysId }: HandlePro
       ref={button}
       type="button"
       class="handle"
+      disabled={isFixed}
       data-move={id}
       aria-label={`Move ${isolated(name)}, ${lane === undefined ? 'without a lane' : `lane ${lane}`}, ${place}`}
       aria-describedby={keysId}
@@ -43,7 +45,7 @@ export function SwimmerHandle({ lanes, drag, swimmer, place, keysId }: HandlePro
         void lanes.moveByKey(id, event.key);
       }}
       onPointerDown={(event) => {
-        if (event.button !== 0) return;
+        if (event.button !== 0 || isFixed) return;
         event.currentTarget.setPointerCapture(event.pointerId);
         drag.begin(id);
       }}

@@ -9,6 +9,7 @@ import type { SwimmerAnswer } from '../../shared-types/wire/swimmer.ts';
 import { newSwimmerId } from '../common/ids.ts';
 import { NEW_SWIMMER, swimmerAddress } from './address.ts';
 import type { Desk } from './desk.ts';
+import { ForOwners, isOwners } from './for-owners.tsx';
 import { SwimmerStored } from './privacy-swimmer.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { ownFieldsOf } from './swimmer-fields.ts';
@@ -114,9 +115,16 @@ function Known({ desk, answer }: { desk: Desk; answer: SwimmerAnswer }): JSX.Ele
         <SwimmerSets desk={desk} answer={answer} />
       </div>
       <Side desk={desk}>
-        <SwimmerOwn key={JSON.stringify(ownFieldsOf(swimmer))} swimmer={swimmer} label="Save the swimmer" save={save} />
-        <Remove desk={desk} swimmer={swimmer} />
-        <SwimmerStored desk={desk} swimmer={swimmer} />
+        <ForOwners desk={desk}>
+          <SwimmerOwn
+            key={JSON.stringify(ownFieldsOf(swimmer))}
+            swimmer={swimmer}
+            label="Save the swimmer"
+            save={save}
+          />
+          <Remove desk={desk} swimmer={swimmer} />
+        </ForOwners>
+        {isOwners(desk) && <SwimmerStored desk={desk} swimmer={swimmer} />}
       </Side>
     </div>
   );

@@ -5,6 +5,7 @@ import { DEFAULT_POOL } from '../../shared-types/pool.ts';
 import { eventText, howTaken, type Reference, referenceTime, type Swimmer } from '../../shared-types/squad.ts';
 import { dateText, formatSwimTime } from '../../shared-types/time.ts';
 import type { Desk } from './desk.ts';
+import { ForOwners, isOwners } from './for-owners.tsx';
 import type { Problem } from './problem.ts';
 import { ProblemNote } from './problem-note.tsx';
 import {
@@ -54,25 +55,27 @@ function Time({ desk, swimmer, editing, time }: RowProps & { time: Reference }):
       <td>{time.date === undefined ? '' : dateText(time.date)}</td>
       <td class="quiet">{[...howTaken(time), splitWords(time)].filter((part) => part !== '').join('; ')}</td>
       <td class="row-actions">
-        <button
-          type="button"
-          data-action="change-time"
-          aria-label={`Change ${words}`}
-          onClick={() => {
-            editing.value = { time, fields: timeFieldsOf(time) };
-          }}
-        >
-          Change
-        </button>
-        <button
-          type="button"
-          data-action="remove-time"
-          aria-label={`Take out ${words}`}
-          disabled={desk.swimmer.busy.value}
-          onClick={take}
-        >
-          Take out
-        </button>
+        <ForOwners desk={desk}>
+          <button
+            type="button"
+            data-action="change-time"
+            aria-label={`Change ${words}`}
+            onClick={() => {
+              editing.value = { time, fields: timeFieldsOf(time) };
+            }}
+          >
+            Change
+          </button>
+          <button
+            type="button"
+            data-action="remove-time"
+            aria-label={`Take out ${words}`}
+            disabled={desk.swimmer.busy.value}
+            onClick={take}
+          >
+            Take out
+          </button>
+        </ForOwners>
       </td>
     </tr>
   );
@@ -92,20 +95,22 @@ function Means({ desk, swimmer }: TimesProps): JSX.Element | null {
               {mean.set}, {mean.sendOff}
               {mean.date !== undefined && <span class="quiet"> ({dateText(mean.date)})</span>}
             </span>
-            <button
-              type="button"
-              data-action="remove-mean"
-              aria-label={`Take out the mean of ${mean.set}, ${mean.sendOff}`}
-              disabled={desk.swimmer.busy.value}
-              onClick={() =>
-                void desk.swimmer.save(withoutMean(swimmer, mean), {
-                  done: 'The mean is taken out.',
-                  undo: `Undo: mean of ${mean.set} of ${isolated(swimmer.name)}`,
-                })
-              }
-            >
-              Take out
-            </button>
+            <ForOwners desk={desk}>
+              <button
+                type="button"
+                data-action="remove-mean"
+                aria-label={`Take out the mean of ${mean.set}, ${mean.sendOff}`}
+                disabled={desk.swimmer.busy.value}
+                onClick={() =>
+                  void desk.swimmer.save(withoutMean(swimmer, mean), {
+                    done: 'The mean is taken out.',
+                    undo: `Undo: mean of ${mean.set} of ${isolated(swimmer.name)}`,
+                  })
+                }
+              >
+                Take out
+              </button>
+            </ForOwners>
           </li>
         ))}
       </ul>
@@ -200,7 +205,7 @@ export function SwimmerTimes({ desk, swimmer }: TimesProps): JSX.Element {
             </table>
           </TableFrame>
         )}
-        <Entry desk={desk} swimmer={swimmer} editing={editing} />
+        {isOwners(desk) && <Entry desk={desk} swimmer={swimmer} editing={editing} />}
       </section>
       <Means desk={desk} swimmer={swimmer} />
     </>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { WallInfo } from '../../shared-types/wire/walls.ts';
 import type { Desk } from './desk.ts';
+import { ForOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { syncWords } from './today-words.ts';
 import { WallForm } from './wall-form.tsx';
@@ -43,14 +44,16 @@ function WallRow({ desk, wall }: { desk: Desk; wall: WallInfo }): JSX.Element {
       </td>
       <td>
         <div class="actions">
-          <button
-            type="button"
-            data-action="set-wall"
-            aria-label={`Set up ${calledOf(wall)}`}
-            onClick={() => walls.setUp(device)}
-          >
-            Set up
-          </button>
+          <ForOwners desk={desk}>
+            <button
+              type="button"
+              data-action="set-wall"
+              aria-label={`Set up ${calledOf(wall)}`}
+              onClick={() => walls.setUp(device)}
+            >
+              Set up
+            </button>
+          </ForOwners>
           {connected ? (
             <button
               type="button"
@@ -61,14 +64,16 @@ function WallRow({ desk, wall }: { desk: Desk; wall: WallInfo }): JSX.Element {
               Identify
             </button>
           ) : (
-            <button
-              type="button"
-              data-action="forget-wall"
-              aria-label={`Forget ${calledOf(wall)}`}
-              onClick={() => void walls.forget(wall)}
-            >
-              Forget
-            </button>
+            <ForOwners desk={desk}>
+              <button
+                type="button"
+                data-action="forget-wall"
+                aria-label={`Forget ${calledOf(wall)}`}
+                onClick={() => void walls.forget(wall)}
+              >
+                Forget
+              </button>
+            </ForOwners>
           )}
         </div>
       </td>

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Desk } from './desk.ts';
+import { ForOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 
 /** The first start: nothing stored yet, and the ways to go on. */
@@ -14,9 +15,11 @@ export function Welcome({ desk }: { desk: Desk }): JSX.Element {
         </p>
       </div>
       <div class="actions">
-        <button type="button" class="strong" data-action="demo" onClick={() => void desk.demo.add()}>
-          Look around with an invented squad and five practices
-        </button>
+        <ForOwners desk={desk}>
+          <button type="button" class="strong" data-action="demo" onClick={() => void desk.demo.add()}>
+            Look around with an invented squad and five practices
+          </button>
+        </ForOwners>
         <a class="button" href="#squad">
           Load your own squad
         </a>

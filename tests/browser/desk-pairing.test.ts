@@ -34,6 +34,14 @@ async function codeOn(desk: Page, access: string): Promise<{ code: string; addre
   return { code, address: (await desk.getAttribute('[data-qr]', 'data-qr')) ?? '' };
 }
 
+/** What no coach's desk may offer, by action or by the name of a field. */
+const FOR_OWNERS = [
+  ...['demo', 'remove-demo', 'bring-back-demo', 'save', 'delete', 'copy-week', 'take-over', 'undo-take-over'],
+  ...['new-swimmer', 'save-swimmer', 'remove-swimmer', 'change-time', 'remove-time', 'save-time', 'name', 'short'],
+  ...['preview-squad', 'undo-load', 'take-lanes', 'save-pool', 'save-privacy', 'export-swimmer', 'delete-for-good'],
+  ...['set-wall', 'forget-wall', 'end-device', 'pair-screen', 'pair-coach', 'pair-owner'],
+];
+
 describe('a tablet', () => {
   test('is asked for the code, paired by it, seen on the desk, and cut off there', async () => {
     const server = await withPages();
@@ -112,6 +120,45 @@ describe('a desk that is paired as a coach', () => {
     await page.waitForSelector('[data-live-title]');
     expect(await page.locator('.devices-card, .pair-device').count()).toBe(0);
     expect(await seriousFaults(page)).toEqual([]);
+  });
+
+  test('reads everything, and has nothing alive that is for owners', async () => {
+    const server = await withPages();
+    await withRun(server);
+    const { desk } = await openToday(server);
+    const { code } = await codeOn(desk, 'coach');
+    const page = await (await newDevice()).newPage();
+    const refused: string[] = [];
+    page.on('response', (answer) => {
+      if (answer.status() === 403) refused.push(`${answer.request().method()} ${new URL(answer.url()).pathname}`);
+    });
+    await page.goto(`${server.url}/pair?to=/desk#code=${code}`);
+    await page.click('button');
+    await page.waitForSelector('[data-only-coach]');
+    const [swimmer] = server.farwall.store.squad.squad().swimmers;
+    const places = {
+      practice: '.library',
+      plan: '[data-day]',
+      squad: '.squad-lane',
+      [`squad/${swimmer?.id}`]: '[data-swimmer-page]',
+      today: '.walls-card',
+      results: '.runs',
+    };
+    const alive: string[] = [];
+    for (const [hash, seen] of Object.entries(places)) {
+      await page.goto(`${server.url}/desk#${hash}`);
+      await page.waitForSelector(`main:not([hidden]) ${seen}`);
+      const enabled = page.locator('main:not([hidden]) :is(button, input, select, textarea, a):enabled');
+      alive.push(
+        ...(await enabled.evaluateAll((all) =>
+          all.map((one) => one.getAttribute('data-action') ?? one.getAttribute('name') ?? ''),
+        )),
+      );
+      expect(await seriousFaults(page)).toEqual([]);
+    }
+    expect(alive).toContain('put-on-wall');
+    expect(alive.filter((what) => FOR_OWNERS.includes(what))).toEqual([]);
+    expect(refused).toEqual([]);
   });
 });
 

@@ -43,6 +43,7 @@ function onDesk({ answers = true, older = OLDER, isRefused = false } = {}) {
       deleteForGood: async () => value('delete the swimmer', STORED),
     },
     questions,
+    isOwners: () => true,
     face: () => FACE,
     deleted: () => void done.push('forget'),
   });
