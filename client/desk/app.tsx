@@ -113,7 +113,7 @@ function LinkDown({ desk }: { desk: Desk }): JSX.Element | null {
 function OnlyCoach({ desk }: { desk: Desk }): JSX.Element | null {
   if (desk.devices.own.value?.access !== 'coach') return null;
   return (
-    <p class="strip" role="status" data-only-coach>
+    <p class="strip calm" role="status" data-only-coach>
       This desk is paired as a coach: it reads everything, puts practices on the wall and runs them. Writing practices
       and changing the squad and the settings is for owners; one of them can pair it anew as another desk.
     </p>

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { removedWords } from './demo-words.ts';
 import type { Desk } from './desk.ts';
-import { ForOwners } from './for-owners.tsx';
+import { isOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 
 interface Props {
@@ -26,7 +26,7 @@ export function DemoLine({ desk, isHere, mark }: Props): JSX.Element | null {
         {isHere || !removed ? mark : removedWords(removed)}
       </span>
       {/* The same button for both, so that the focus stays with it. */}
-      <ForOwners desk={desk}>
+      {isOwners(desk) && (
         <button
           type="button"
           class="plain"
@@ -35,7 +35,7 @@ export function DemoLine({ desk, isHere, mark }: Props): JSX.Element | null {
         >
           {label}
         </button>
-      </ForOwners>
+      )}
       {demo.note.value && <p class="quiet">{demo.note.value}</p>}
       <ProblemNote problem={demo.problem.value} />
     </div>

@@ -78,10 +78,12 @@ export function SquadArea({ desk }: { desk: Desk }): JSX.Element {
         </p>
         <DeletedNote desk={desk} />
         <SwimmerUndo desk={desk} />
-        <ForOwners desk={desk}>
-          <UndoLoad desk={desk} />
-          <SquadLoad desk={desk} />
-        </ForOwners>
+        {isOwners(desk) && (
+          <>
+            <UndoLoad desk={desk} />
+            <SquadLoad desk={desk} />
+          </>
+        )}
         {desk.squad.pool.value && answer && answer.swimmers.length > 0 && (
           <LanesForm desk={desk} pool={desk.squad.pool.value} />
         )}

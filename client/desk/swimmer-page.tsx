@@ -85,7 +85,9 @@ function Remove({ desk, swimmer: { name } }: { desk: Desk; swimmer: Swimmer }): 
         disabled={desk.swimmer.busy.value}
         onClick={() => void remove()}
       >
-        Take <bdi>{name}</bdi> out of the squad
+        <span>
+          Take <bdi>{name}</bdi> out of the squad
+        </span>
       </button>
     </div>
   );

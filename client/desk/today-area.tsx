@@ -4,6 +4,7 @@ import type { LivePractice } from '../common/live.ts';
 import type { Desk } from './desk.ts';
 import { Devices, PairDevice } from './devices-card.tsx';
 import { placesOf } from './devices-words.ts';
+import { isOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { distanceWords, secondsText } from './sheet-words.ts';
 import { HereToday, LanesNow, PlannedToday } from './today-lanes.tsx';
@@ -75,7 +76,11 @@ function Addresses({ desk }: { desk: Desk }): JSX.Element {
         ))}
       </dl>
       {places.length === 0 && (
-        <p class="quiet">These work on this computer only: Farwall was started so that no other device can reach it.</p>
+        <p class="quiet">
+          {isOwners(desk)
+            ? 'These work on this computer only: Farwall was started so that no other device can reach it.'
+            : 'These work on this computer only; an owner’s desk shows those for other devices.'}
+        </p>
       )}
       <PairDevice desk={desk} />
     </section>

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { WallInfo } from '../../shared-types/wire/walls.ts';
 import type { Desk } from './desk.ts';
-import { ForOwners } from './for-owners.tsx';
+import { ForOwners, isOwners } from './for-owners.tsx';
 import { ProblemNote } from './problem-note.tsx';
 import { syncWords } from './today-words.ts';
 import { WallForm } from './wall-form.tsx';
@@ -113,7 +113,8 @@ export function Walls({ desk }: { desk: Desk }): JSX.Element {
       <h2>Walls</h2>
       {walls.length === 0 ? (
         <p class="quiet">
-          None yet. Pair the TV, above: its wall then shows a number, under which it is set up from here.
+          None yet. {isOwners(desk) ? 'Pair the TV, above' : 'An owner pairs the TV'}: its wall then shows a number,
+          under which it is set up from here.
         </p>
       ) : (
         <WallTable desk={desk} />
