@@ -142,6 +142,15 @@ describe('hostile names and texts', () => {
     const inLane = hostile.swimmers.flatMap(({ id, lane }) => (lane === 1 ? [called[id] ?? ''] : []));
     await wall.tells(namesOf(hostile), '.mirror [data-lane]');
     const { page } = deck;
+    // However long a name is, what is held and what was swum stands beside it whole.
+    const beyond = await page.$$eval('.pad-target, .pad-taken > strong', (all) =>
+      all.flatMap((one) => {
+        const pad = one.closest('.pad')?.getBoundingClientRect();
+        const { right, bottom } = one.getBoundingClientRect();
+        return pad && right <= pad.right && bottom <= pad.bottom ? [] : [one.textContent];
+      }),
+    );
+    expect(beyond).toEqual([]);
     for (const panel of ['times', 'results', 'keypad', 'who']) {
       await page.locator('[data-lane="1"] [data-press="lane"]').tap();
       await page.locator(`[data-panel] [data-press="${panel}"]`).tap();
