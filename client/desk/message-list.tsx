@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import type { Message } from '../../shared-types/message.ts';
 import type { Desk } from './desk.ts';
 import { messageFix, messageText } from './diagnostics.ts';
+import { isOwners } from './for-owners.tsx';
 import { curedText, cureLabel } from './message-cures.ts';
 
 const SEVERITY = {
@@ -41,7 +42,7 @@ function CureButton({ desk, message }: { desk: Desk; message: Message }): JSX.El
   const { cure } = message;
   const text = desk.manuscript.text.value;
   const next = curedText(text, message);
-  if (!cure || (cure.kind !== 'order' && next === null)) return null;
+  if (!cure || (cure.kind === 'order' ? !isOwners(desk) : next === null)) return null;
   const isStale = desk.preview.makesSheet.value === null;
   const act = (): void => {
     if (cure.kind === 'order') void desk.lanes.order(cure.lane, cure.swimmers);
