@@ -74,7 +74,10 @@ export function changed(
   return { sheet: planned.sheet, motions: onRevised(planned.sheet, state, lanes, begun, at, setsOffAt) };
 }
 
-/** Every lane's vector on the revised sheet, whose steps are the same as far as they have begun. */
+/**
+ * Every lane's vector on the revised sheet, whose steps are the same as far as they have begun: the one it has, unless it
+ * stands where on this sheet it would have gone on.
+ */
 function onRevised(
   sheet: Sheet,
   state: RunState,
@@ -84,19 +87,22 @@ function onRevised(
   setsOffAt: Instant,
 ): LaneMotion[] {
   const behind = joins.size > 0 ? { behind: joins.size } : {};
-  const restands = (then: LaneThen): boolean => ['at join', 'at gate', 'done'].includes(then.place.state);
-  const onIt = (then: LaneThen, instant: Instant): LaneMotion => {
-    const { behind: _old, ...motion } = restands(then)
-      ? from(then, at, then.place.position, state === 'running' ? 1 : 0, instant)
-      : then.run.motion;
-    return { ...motion, ...behind };
+  const onIt = ({ behind: _old, ...motion }: LaneMotion): LaneMotion => ({ ...motion, ...behind });
+  const asBefore = lanes.map(({ run }) => onIt(run.motion));
+  const restands = (then: LaneThen): boolean => {
+    if (!['at join', 'at gate', 'done'].includes(then.place.state)) return false;
+    const run = laneRunOf(sheet, asBefore, then.run.lane.lane);
+    const place = run && placeIn(run, at);
+    return place?.state !== then.place.state || place.position !== then.place.position;
   };
-  const motions = lanes.map((then) => onIt(then, at));
+  const standing = (then: LaneThen, until: Instant): LaneMotion =>
+    onIt(from(then, at, then.place.position, state === 'running' ? 1 : 0, until));
+  const motions = lanes.map((then) => (restands(then) ? standing(then, at) : onIt(then.run.motion)));
   // Who stood and has something to swim now does not leave at this very instant, but on the clock's next reading.
   return lanes.map((then, place) => {
     const run = laneRunOf(sheet, motions, then.run.lane.lane);
     const leavesNow = restands(then) && run && placeIn(run, at).state === 'moving';
-    return leavesNow ? onIt(then, setsOffAt) : (motions[place] ?? then.run.motion);
+    return leavesNow ? standing(then, setsOffAt) : (motions[place] ?? then.run.motion);
   });
 }
 

@@ -84,6 +84,20 @@ describe('[CMD7] a set’s interval, count and gap', () => {
     ).toEqual([120_000, 120_000, 120_000, 120_000]);
   });
 
+  test('[CMD7] in another lane changes nothing for who is still to leave in one that waits already', () => {
+    // Ada swims two reps from :05 on and is back at :35; Cato leaves twice ten seconds after Bela.
+    const text = 'Main set\n2/4 x 50 free @ :15/1:00 :10 apart\ntogether\n50 free @ 1:00\n';
+    const coach = started(text);
+    const left = (): (number | null)[] => {
+      const run = laneRunOf(coach.sheet, coach.run.motions, coach.motion(1).lane);
+      return run ? sendOffsOf(run, 1).map((sendOff) => sendOff && (sendOff - TOP) / 1000) : [];
+    };
+    expect(coach.where(1, 37)).toBe('30 at join');
+    expect(left()).toEqual([20, 30, 40]);
+    coach.press(change({ kind: 'adjust', set: '2', scope: { kind: 'lane', lane: 2 }, count: 5 }), 37);
+    expect(left()).toEqual([20, 30, 40]);
+  });
+
   test('[CMD7] fewer or more reps', () => {
     const coach = started();
     coach.press(change({ kind: 'adjust', set: '2', scope: ALL, count: 3 }), 80);
